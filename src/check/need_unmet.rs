@@ -1,0 +1,92 @@
+//! `need-unmet` and `never-given`: a step can be reached without something it needs.
+
+use super::about_at;
+use super::flow::{Flow, bits};
+use super::walks::Walks;
+use crate::finding::{Code, Finding, did_you_mean};
+use crate::guide::{Condition, ConditionSet};
+
+/// Reports every need that may be unmet; returns for each way whether it gives anything live where it leads.
+pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) -> Vec<bool> {
+    let guide = flow.guide();
+    let mut useful = vec![false; guide.ways().len()];
+    let mut unmet: Vec<(usize, Condition)> = Vec::new();
+    flow.each_chunk(|chunk| {
+        for (n, way) in guide.ways().iter().enumerate() {
+            if chunk.gives[n] != 0
+                && let Some(to) = way.to
+            {
+                useful[n] |= chunk.gives[n] & chunk.live[to.index()] != 0;
+            }
+        }
+        if let Some(missing) = chunk.missing() {
+            for step in chunk.steps {
+                let step = *step as usize;
+                let lacking = chunk.needs[step] & missing[step];
+                if lacking != 0 && flow.is_reachable(guide.step_at(step)) {
+                    unmet.extend(bits(chunk.number, lacking, guide).map(|condition| (step, condition)));
+                }
+            }
+        }
+    });
+    if unmet.is_empty() {
+        return useful;
+    }
+    let given: ConditionSet = guide
+        .ways()
+        .iter()
+        .flat_map(|way| way.gives.iter().copied())
+        .chain(guide.steps().flat_map(|(_, step)| step.gives.iter().map(|mention| mention.condition)))
+        .collect();
+    let mut walks = Walks::new(guide);
+    unmet.sort_by_key(|(step, condition)| (*condition, *step));
+    for (step, condition) in unmet {
+        findings.extend(finding(flow, step, condition, &given, &mut walks));
+    }
+    useful
+}
+
+fn finding(
+    flow: &Flow<'_>,
+    step: usize,
+    condition: Condition,
+    given: &ConditionSet,
+    walks: &mut Walks<'_>,
+) -> Option<Finding> {
+    let guide = flow.guide();
+    let idx = guide.step_at(step);
+    let step = guide.step(idx);
+    let need = step.needs.iter().find(|need| need.condition == condition)?;
+    let name = guide.name(condition);
+    let (code, message, help) = if given.contains(condition) {
+        let message = format!("`{}` can be reached without `{name}`", step.id);
+        let givers: Vec<&str> = guide
+            .steps()
+            .filter(|(_, step)| step.gives.iter().any(|mention| mention.condition == condition))
+            .map(|(_, step)| &*step.id)
+            .take(3)
+            .collect();
+        let help = if givers.is_empty() {
+            "lead every walk through a way that gives it, or let the walk end before this step".to_owned()
+        } else {
+            format!("lead the walk below through {} first, or give `{name}` on its way", or_list(&givers))
+        };
+        (Code::NeedUnmet, message, help)
+    } else {
+        let message = format!("nothing gives `{name}`, which `{}` needs", step.id);
+        let others = given.iter().map(|other| guide.name(other));
+        let help = did_you_mean(name, others)
+            .unwrap_or_else(|| format!("let the step that makes it true say `gives = [\"{name}\"]`"));
+        (Code::NeverGiven, message, help)
+    };
+    let place = step.place_of(&need.span);
+    let mut finding = about_at(code, step, place, message).condition(name).help(help);
+    if let Some(walk) = walks.without(condition, idx) {
+        finding = finding.walk(walk.into_iter().map(|step| guide.step(step).id.to_string()).collect());
+    }
+    Some(finding)
+}
+
+fn or_list(ids: &[&str]) -> String {
+    ids.iter().map(|id| format!("`{id}`")).collect::<Vec<_>>().join(" or ")
+}

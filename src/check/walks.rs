@@ -1,0 +1,66 @@
+//! The shortest walk from the first step that gets somewhere without a condition.
+
+use std::collections::VecDeque;
+
+use crate::guide::{Condition, Guide, StepIdx, Way};
+
+/// Walks on which one condition is missing; one search serves all steps that need the same condition.
+pub(super) struct Walks<'g> {
+    guide: &'g Guide,
+    searched: Option<(Condition, Search)>,
+}
+
+/// For each step, with the condition and without it, the step before on a shortest walk.
+struct Search {
+    before: Vec<[Option<(StepIdx, bool)>; 2]>,
+    seen: Vec<[bool; 2]>,
+}
+
+impl<'g> Walks<'g> {
+    pub(super) fn new(guide: &'g Guide) -> Walks<'g> {
+        Walks { guide, searched: None }
+    }
+
+    /// Returns the steps of a shortest walk that arrives without the condition, both ends included.
+    pub(super) fn without(&mut self, condition: Condition, at: StepIdx) -> Option<Vec<StepIdx>> {
+        if self.searched.as_ref().is_none_or(|(searched, _)| *searched != condition) {
+            self.searched = Some((condition, search(self.guide, condition)));
+        }
+        let (_, search) = self.searched.as_ref()?;
+        if !search.seen[at.index()][0] {
+            return None;
+        }
+        let mut walk = vec![at];
+        let mut here = (at, false);
+        while let Some(before) = search.before[here.0.index()][usize::from(here.1)] {
+            walk.push(before.0);
+            here = before;
+        }
+        walk.reverse();
+        Some(walk)
+    }
+}
+
+fn search(guide: &Guide, condition: Condition) -> Search {
+    let mut search = Search { before: vec![[None; 2]; guide.len()], seen: vec![[false; 2]; guide.len()] };
+    let mut open = VecDeque::from([(guide.first(), false)]);
+    search.seen[guide.first().index()][0] = true;
+    while let Some((step, held)) = open.pop_front() {
+        for way in guide.ways_out(step) {
+            let Some(to) = way.to else { continue };
+            let after = way.gives.contains(&condition) || held && !removes(guide, way, condition);
+            if !search.seen[to.index()][usize::from(after)] {
+                search.seen[to.index()][usize::from(after)] = true;
+                search.before[to.index()][usize::from(after)] = Some((step, held));
+                open.push_back((to, after));
+            }
+        }
+    }
+    search
+}
+
+fn removes(guide: &Guide, way: &Way, condition: Condition) -> bool {
+    way.removes.contains(&condition)
+        || way.drops_passing && guide.is_passing(condition)
+        || !way.undoes.is_empty() && guide.built_on(way.undoes.iter().copied()).contains(condition)
+}

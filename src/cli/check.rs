@@ -1,0 +1,93 @@
+//! `check`: proves guides and reports what it found.
+
+use crate::check::{Checked, check_file};
+use crate::finding::json::{GuideReport, Report};
+use crate::finding::render::{Look, for_people, one_line};
+use crate::finding::{Code, Severity, did_you_mean};
+
+use super::failure::Failure;
+use super::output::Output;
+use super::settings::{self, Settings};
+use super::{Format, Outcome, shelf};
+
+/// Arguments of `check`.
+#[derive(Debug, clap::Args)]
+pub(super) struct CheckArguments {
+    /// Guide files, ids, or `-`; without one, all guides there are
+    #[arg(value_name = "FILE")]
+    files: Vec<String>,
+    /// Let warnings count as errors
+    #[arg(long)]
+    strict: bool,
+    /// Explain a finding's code and stop
+    #[arg(long, value_name = "CODE")]
+    explain: Option<String>,
+    /// How to report
+    #[arg(long, value_enum, default_value = "text")]
+    format: Format,
+}
+
+/// Checks the files named, or everything.
+pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    if let Some(code) = &arguments.explain {
+        return explain(code, output);
+    }
+    let mut checked = Vec::new();
+    if arguments.files.is_empty() {
+        let library = shelf::library(settings)?;
+        for id in library.guide_ids() {
+            let source = library.guide(id).expect("the library has every id that it lists");
+            checked.push(check_file(&library, &source));
+        }
+    }
+    for file in &arguments.files {
+        let (library, source) = shelf::find(settings, file)?;
+        checked.push(check_file(&library, &source));
+    }
+    match arguments.format {
+        Format::Json => {
+            let reports =
+                checked.iter().map(|checked| GuideReport::new(&checked.id, checked.n_steps(), &checked.findings));
+            let report = Report::new(reports.collect());
+            output.line(&serde_json::to_string(&report).map_err(|wrong| Failure::usage(wrong.to_string()))?);
+        }
+        Format::Plain => {
+            for finding in checked.iter().flat_map(|checked| &checked.findings) {
+                output.line(&one_line(finding));
+            }
+        }
+        Format::Text => tell(&checked, settings, output),
+    }
+    let fails = |checked: &Checked| {
+        checked.count(Severity::Error) > 0 || arguments.strict && checked.count(Severity::Warning) > 0
+    };
+    Ok(u8::from(checked.iter().any(fails)))
+}
+
+fn tell(checked: &[Checked], settings: &Settings, output: &mut Output) {
+    let look = Look { width: settings::width(), colour: settings.colour, ascii: settings.ascii };
+    for checked in checked {
+        output.text(&for_people(&checked.findings, look));
+        let (errors, warnings) = (checked.count(Severity::Error), checked.count(Severity::Warning));
+        let steps = checked.n_steps();
+        let id = crate::finding::plain_text::clean_line(&checked.id);
+        output.line(&match (errors, warnings) {
+            (0, 0) if steps > 0 => format!("{id}: {steps} steps, every proof holds"),
+            (0, 0) => format!("{id}: nothing found"),
+            _ => format!("{id}: {steps} steps, {}, {}", counted(errors, "error"), counted(warnings, "warning")),
+        });
+    }
+}
+
+fn counted(n: usize, what: &str) -> String {
+    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
+}
+
+fn explain(code: &str, output: &mut Output) -> Outcome {
+    let Some(known) = Code::of_name(code) else {
+        let help = did_you_mean(code, Code::ALL.iter().map(|code| code.as_str()));
+        return Err(Failure::usage(format!("there is no finding `{code}`")).maybe_help(help));
+    };
+    output.text(known.page());
+    Ok(0)
+}

@@ -1,0 +1,123 @@
+//! `list`: the guides there are, and the jobs.
+
+use serde::Serialize;
+
+use super::failure::Failure;
+use super::job_folder::{JobName, JobsRoot};
+use super::output::Output;
+use super::settings::Settings;
+use super::{Format, Outcome, shelf};
+use crate::finding::Source;
+use crate::finding::plain_text::clean_line;
+use crate::guide::{EndKind, Kind, Library};
+use crate::walk::journal::Damage;
+use crate::walk::{Event, Phase, Walk};
+
+/// Arguments of `list`.
+#[derive(Debug, clap::Args)]
+pub(super) struct ListArguments {
+    /// How to list
+    #[arg(long, value_enum, default_value = "text")]
+    format: Format,
+}
+
+#[derive(Serialize)]
+struct Listing {
+    stepjig: u32,
+    guides: Vec<GuideRow>,
+    jobs: Vec<JobRow>,
+}
+
+#[derive(Serialize)]
+struct GuideRow {
+    id: String,
+    title: String,
+}
+
+#[derive(Serialize)]
+struct JobRow {
+    name: String,
+    guide: Option<String>,
+    step: Option<String>,
+    state: String,
+    last: Option<String>,
+}
+
+/// Lists guides and jobs.
+pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    let library = shelf::library(settings)?;
+    let guides = library
+        .guide_ids()
+        .map(|id| {
+            let title = library.guide(id).and_then(|source| crate::guide::read(&source, library.limits()).0);
+            GuideRow { id: id.to_owned(), title: title.map_or(String::new(), |document| clean_line(&document.title)) }
+        })
+        .collect();
+    let mut rows = Vec::new();
+    if let Some(folders) = &settings.folders {
+        let jobs = JobsRoot::new(folders.jobs());
+        let listed = jobs.list::<serde::de::IgnoredAny>().map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        rows.extend(listed.iter().map(|job| job_row(&jobs, &job.name)));
+    }
+    let listing = Listing { stepjig: 1, guides, jobs: rows };
+    match arguments.format {
+        Format::Json => {
+            output.line(&serde_json::to_string(&listing).map_err(|wrong| Failure::usage(wrong.to_string()))?)
+        }
+        Format::Plain => {
+            for guide in &listing.guides {
+                output.line(&format!("guide\t{}\t{}", guide.id, guide.title));
+            }
+            for job in &listing.jobs {
+                output.line(&format!("job\t{}\t{}\t{}", job.name, job.state, job.step.as_deref().unwrap_or("")));
+            }
+        }
+        Format::Text => tell(&listing, output),
+    }
+    Ok(0)
+}
+
+fn tell(listing: &Listing, output: &mut Output) {
+    output.line("Guides");
+    for guide in &listing.guides {
+        output.line(&format!("  {}  {}", guide.id, guide.title));
+    }
+    output.line("");
+    if listing.jobs.is_empty() {
+        output.line("No jobs yet: `stepjig walk two-tube-fountain --job pear-1` begins one.");
+        return;
+    }
+    output.line("Jobs");
+    for job in &listing.jobs {
+        let at = job.step.as_ref().map_or(String::new(), |step| format!(" at {step}"));
+        let last = job.last.as_ref().map_or(String::new(), |last| format!(", last touched {last}"));
+        output.line(&format!("  {}  {}{at}{last}", job.name, job.state));
+    }
+}
+
+fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
+    let mut row = JobRow { name: name.to_string(), guide: None, step: None, state: String::new(), last: None };
+    let job = match jobs.open_read_only::<Event>(name) {
+        Ok(job) => job,
+        Err(wrong) => return JobRow { state: clean_line(&wrong.to_string()), ..row },
+    };
+    row.last = job.journal.records.last().map(|record| {
+        let zoned = jiff::ZonedDateTime::new(record.at, jiff::tz::TimeZone::system());
+        zoned.strftime("%Y-%m-%d %H:%M").to_string()
+    });
+    let Some(guide) = Library::empty().link(&Source::new("guide.toml", job.guide)).guide else {
+        return JobRow { state: "its guide cannot be read".to_owned(), ..row };
+    };
+    let walk = Walk::from_events(&guide, job.journal.records.iter().map(|record| &record.event));
+    let state = walk.state();
+    row.guide = Some(guide.id().to_owned());
+    row.step = Some(guide.step(state.here).id.to_string());
+    row.state = match (job.journal.damage.as_slice(), &state.phase, &guide.step(state.here).kind) {
+        ([damage, ..], _, _) if !matches!(damage, Damage::TornTail { .. }) => clean_line(&damage.to_string()),
+        (_, Phase::Ended, Kind::End(EndKind::Finished)) => "finished".to_owned(),
+        (_, Phase::Ended, _) => "scrap".to_owned(),
+        _ if state.parked.is_some() => "parked".to_owned(),
+        _ => "under way".to_owned(),
+    };
+    row
+}

@@ -1,0 +1,151 @@
+//! The program: one file a verb, the prompt, and the screen.
+//!
+//! This is the only module that prints, reads the clock, files and the environment. Exit codes: 0 done; 1 the answer
+//! is no; 2 bad use or input.
+
+mod check;
+mod failure;
+mod folders;
+pub mod job_folder;
+mod kit_file;
+mod list;
+mod output;
+mod prompt;
+mod rejoin;
+mod screen;
+mod settings;
+mod shelf;
+mod walk;
+
+use std::ffi::OsString;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, FromArgMatches, Parser, Subcommand, ValueEnum};
+
+pub(crate) use failure::Failure;
+use output::Output;
+use settings::Settings;
+
+/// What a verb ends with: the exit code, or why it could not be done.
+type Outcome = Result<u8, Failure>;
+
+const EXAMPLES: &str = "\
+Examples:
+  stepjig walk two-tube-fountain --job pear-1   make a pen, or go on with it
+  stepjig check my-guide.toml                   prove a guide of your own
+
+To leave a walk: type `park`, or press Ctrl-D; everything is kept.
+Exit codes: 0 done; 1 the answer is no; 2 bad use or input.
+Report faults to the keeper of the copy you were given.";
+
+/// Steps a pen turner from a kit and a blank to a finished pen.
+#[derive(Debug, Parser)]
+#[command(name = "stepjig", version, after_help = EXAMPLES, max_term_width = 100, disable_help_subcommand = false)]
+struct Arguments {
+    #[command(flatten)]
+    common: Common,
+    #[command(subcommand)]
+    verb: Option<Verb>,
+}
+
+/// Flags that every verb takes.
+#[derive(Debug, Clone, clap::Args)]
+struct Common {
+    /// The shop's own guides folder, laid over the shipped guides
+    #[arg(long, global = true, value_name = "DIR")]
+    guides: Option<std::path::PathBuf>,
+    /// When to use colour
+    #[arg(long, global = true, value_name = "WHEN")]
+    color: Option<When>,
+    /// Use ASCII characters only
+    #[arg(long, global = true)]
+    ascii: bool,
+    /// Ask nothing: a missing answer is an error
+    #[arg(long, global = true)]
+    no_input: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum When {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For reading
+    Text,
+    /// One record a line
+    Plain,
+    /// For other programs
+    Json,
+}
+
+#[derive(Debug, Subcommand)]
+enum Verb {
+    /// Make a pen, one step at a time, or go on with one
+    Walk(walk::WalkArguments),
+    /// Prove guides: no step is reached before what it rests on
+    Check(check::CheckArguments),
+    /// Say where to pick a half-made pen up
+    Rejoin(rejoin::RejoinArguments),
+    /// List guides and jobs
+    List(list::ListArguments),
+    /// Show the settings in force and where each came from
+    Config(settings::ConfigArguments),
+}
+
+/// Runs the program.
+pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    let mut output = Output::new();
+    let code = match parse(arguments, &mut output) {
+        Ok(Some(arguments)) => dispatch(arguments, &mut output),
+        Ok(None) => Ok(0),
+        Err(failure) => Err(failure),
+    };
+    let code = code.unwrap_or_else(|failure| {
+        output.failure(&failure);
+        failure.code()
+    });
+    output.finish(code)
+}
+
+fn parse(arguments: impl IntoIterator<Item = OsString>, output: &mut Output) -> Result<Option<Arguments>, Failure> {
+    let width = settings::width();
+    let command = Arguments::command().term_width(width).max_term_width(100);
+    let matched = command.try_get_matches_from(arguments).and_then(|matches| Arguments::from_arg_matches(&matches));
+    match matched {
+        Ok(arguments) => Ok(Some(arguments)),
+        Err(wrong) if !wrong.use_stderr() => {
+            output.text(&wrong.render().to_string());
+            Ok(None)
+        }
+        Err(wrong) => Err(Failure::usage(wrong.render().to_string().trim_end().to_owned())),
+    }
+}
+
+fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
+    let settings = Settings::new(&arguments.common)?;
+    output.use_settings(&settings);
+    match arguments.verb {
+        Some(Verb::Walk(arguments)) => walk::run(arguments, &settings, output),
+        Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
+        Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
+        Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
+        Some(Verb::Config(arguments)) => settings::run(&arguments, &settings, output),
+        None if prompt::is_terminal() && !settings.no_input => prompt::verbs(&settings, output),
+        None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}"))),
+    }
+}
+
+/// Runs one line typed at the prompt of verbs.
+fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outcome {
+    let arguments = std::iter::once("stepjig".to_owned()).chain(words.iter().cloned()).map(OsString::from);
+    let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
+    if arguments.verb.is_none() {
+        return Err(Failure::usage("say what to do: `walk`, `check`, `rejoin`, `list`, `config`"));
+    }
+    arguments.common = settings.over(arguments.common);
+    dispatch(arguments, output)
+}

@@ -1,0 +1,102 @@
+//! Where the program writes: results to standard output, all else to standard error.
+//!
+//! A reader that goes away ends the program quietly; a full disk is an error. Nothing here panics on a closed pipe.
+
+use std::io::{ErrorKind, Write};
+use std::process::ExitCode;
+
+use super::failure::Failure;
+use super::settings::Settings;
+use crate::finding::plain_text::clean;
+
+/// The two streams.
+pub(super) struct Output {
+    ascii: bool,
+    broken: Option<std::io::Error>,
+}
+
+impl Output {
+    pub(super) fn new() -> Output {
+        Output { ascii: false, broken: None }
+    }
+
+    pub(super) fn use_settings(&mut self, settings: &Settings) {
+        self.ascii = settings.ascii;
+    }
+
+    /// Writes text to standard output.
+    pub(super) fn text(&mut self, text: &str) {
+        if self.broken.is_some() {
+            return;
+        }
+        let mut stdout = std::io::stdout().lock();
+        let text = self.spelled(text);
+        if let Err(wrong) = stdout.write_all(text.as_bytes()).and_then(|()| stdout.flush()) {
+            self.broken = Some(wrong);
+        }
+    }
+
+    /// Writes a line to standard output.
+    pub(super) fn line(&mut self, line: &str) {
+        self.text(&format!("{line}\n"));
+    }
+
+    /// Writes a line about what is going on to standard error.
+    pub(super) fn aside(&self, line: &str) {
+        // Where even standard error is closed there is nobody left to tell.
+        let _ = writeln!(std::io::stderr().lock(), "{}", self.spelled(line));
+    }
+
+    /// Tells whether the reader has gone away.
+    pub(super) fn is_broken(&self) -> bool {
+        self.broken.is_some()
+    }
+
+    pub(super) fn failure(&self, failure: &Failure) {
+        self.aside(&clean(&failure.to_string()));
+    }
+
+    /// Returns the exit code, after what became of the output is taken into account.
+    pub(super) fn finish(self, code: u8) -> ExitCode {
+        match &self.broken {
+            Some(wrong) if wrong.kind() == ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+            Some(wrong) => {
+                self.failure(&Failure::usage(format!("cannot write the output: {wrong}")));
+                ExitCode::from(2)
+            }
+            None => ExitCode::from(code),
+        }
+    }
+
+    fn spelled(&self, text: &str) -> String {
+        if self.ascii { in_ascii(text) } else { text.to_owned() }
+    }
+}
+
+/// Returns the text in ASCII: the signs stepjig uses are spelled, any other character becomes `?`.
+pub(super) fn in_ascii(text: &str) -> String {
+    let mut spelled = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            _ if c.is_ascii() => spelled.push(c),
+            '\u{a0}' => spelled.push(' '),
+            '·' | '•' => spelled.push('*'),
+            '–' | '—' | '−' | '─' | '━' => spelled.push('-'),
+            '…' => spelled.push_str("..."),
+            '“' | '”' | '″' => spelled.push('"'),
+            '‘' | '’' | '′' => spelled.push('\''),
+            '×' => spelled.push('x'),
+            '½' => spelled.push_str("1/2"),
+            '°' => spelled.push_str(" deg"),
+            'µ' => spelled.push('u'),
+            '±' => spelled.push_str("+-"),
+            '→' => spelled.push_str("->"),
+            '≤' => spelled.push_str("<="),
+            '≥' => spelled.push_str(">="),
+            '│' | '┃' => spelled.push('|'),
+            '☐' | '□' => spelled.push_str("[ ]"),
+            _ => spelled.push('?'),
+        }
+    }
+    spelled
+}

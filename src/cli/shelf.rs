@@ -1,0 +1,117 @@
+//! Finds guides: shipped ones, the shop's own folder over them, or a file by its path.
+
+use std::io::Read;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::failure::Failure;
+use super::settings::Settings;
+use crate::check::{Checked, check_file};
+use crate::finding::{Source, did_you_mean};
+use crate::guide::document::Shelf;
+use crate::guide::{Guide, Library};
+
+/// Bytes of a guide file that are read at most; the reader refuses what is longer than it takes.
+const MOST_BYTES: u64 = (1 << 20) + 1;
+
+/// Returns the library with the shop's own folder laid over it.
+pub(super) fn library(settings: &Settings) -> Result<Library, Failure> {
+    let mut library = Library::shipped();
+    match (&settings.guides, &settings.folders) {
+        (Some(folder), _) if !folder.is_dir() => {
+            return Err(
+                Failure::usage(format!("there is no folder {}", folder.display())).help("`--guides` wants a folder")
+            );
+        }
+        (Some(folder), _) => lay_over(&mut library, folder)?,
+        (None, Some(folders)) => lay_over(&mut library, &folders.guides())?,
+        (None, None) => {}
+    }
+    Ok(library)
+}
+
+/// Lays the files of a folder's `kits/`, `procedures/` and `trouble/` over a library.
+fn lay_over(library: &mut Library, folder: &Path) -> Result<(), Failure> {
+    for (name, shelf) in [("kits", Shelf::Guide), ("procedures", Shelf::Procedure), ("trouble", Shelf::Trouble)] {
+        let Ok(entries) = folder.join(name).read_dir() else { continue };
+        let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+        paths.sort();
+        for path in paths {
+            let stem = path.file_stem().and_then(|stem| stem.to_str());
+            // A link that leads out of the folder is not followed: a stranger's guides read only their own folder.
+            let own = path.is_file()
+                && path.canonicalize().is_ok_and(|real| folder.canonicalize().is_ok_and(|root| real.starts_with(root)));
+            if let (Some(stem), true, Some("toml")) = (stem, own, path.extension().and_then(|end| end.to_str())) {
+                library.add(shelf, stem, read(&path)?);
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Reads a file as a source; what is not UTF-8 is refused.
+pub(super) fn read(path: &Path) -> Result<Arc<Source>, Failure> {
+    let file = std::fs::File::open(path).map_err(|wrong| Failure::file(path, "read", wrong))?;
+    source(&path.display().to_string(), file)
+}
+
+fn source(name: &str, from: impl Read) -> Result<Arc<Source>, Failure> {
+    let mut bytes = Vec::new();
+    let read = from.take(MOST_BYTES).read_to_end(&mut bytes);
+    read.map_err(|wrong| Failure::usage(format!("cannot read {name}: {wrong}")))?;
+    let text = String::from_utf8(bytes).map_err(|wrong| {
+        let line = 1 + wrong.as_bytes()[..wrong.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count();
+        Failure::usage(format!("{name}:{line}: this is not UTF-8 text")).help("save the file as UTF-8")
+    })?;
+    Ok(Source::new(name, text))
+}
+
+/// Returns the file that a GUIDE argument names, with the library to link it against.
+pub(super) fn find(settings: &Settings, guide: &str) -> Result<(Library, Arc<Source>), Failure> {
+    let mut library = library(settings)?;
+    if guide == "-" {
+        let source = source("-", std::io::stdin().lock())?;
+        return Ok((library, source));
+    }
+    let path = Path::new(guide);
+    if guide.ends_with(".toml") || guide.contains(['/', '\\']) {
+        // Procedures beside the file lie over the others: in its folder's `procedures/`, or in the one above.
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let root = if folder.file_name().is_some_and(|name| name == "kits") {
+            folder.parent().unwrap_or(folder)
+        } else {
+            folder
+        };
+        lay_over(&mut library, if root.as_os_str().is_empty() { Path::new(".") } else { root })?;
+        return Ok((library, read(path)?));
+    }
+    match library.guide(guide) {
+        Some(source) => Ok((library, source)),
+        None => {
+            let help = did_you_mean(guide, library.guide_ids());
+            let failure =
+                Failure::usage(format!("there is no guide `{guide}`")).help("`stepjig list` shows what there is");
+            Err(failure.maybe_help(help))
+        }
+    }
+}
+
+/// Returns a guide that every proof holds for.
+pub(super) fn sound(settings: &Settings, guide: &str) -> Result<Guide, Failure> {
+    let (library, source) = find(settings, guide)?;
+    let checked = check_file(&library, &source);
+    let errors: Vec<_> = errors(&checked).collect();
+    match (checked.guide.clone(), errors.first()) {
+        (Some(guide), None) => Ok(guide),
+        (_, Some(first)) => {
+            let more = if errors.len() > 1 { format!(" (and {} more)", errors.len() - 1) } else { String::new() };
+            let message = format!("the guide has errors{more}\n{}", crate::finding::render::one_line(first));
+            Err(Failure::usage(message).help(format!("`stepjig check {guide}` shows them all")))
+        }
+        (None, None) => Err(Failure::usage(format!("{guide} is no guide: it has no `[guide]` table"))),
+    }
+}
+
+fn errors(checked: &Checked) -> impl Iterator<Item = &crate::finding::Finding> {
+    checked.findings.iter().filter(|finding| finding.severity() == crate::finding::Severity::Error)
+}

@@ -1,0 +1,141 @@
+//! Findings as lines for a person: the source line with a caret, or one line each.
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+
+use super::plain_text::clean_line;
+use super::{Finding, Place, Severity};
+
+/// How findings are laid out.
+#[derive(Debug, Clone, Copy)]
+pub struct Look {
+    /// The width of the terminal in columns.
+    pub width: usize,
+    /// Whether colour may be used; it never carries meaning alone.
+    pub colour: bool,
+    /// Whether only ASCII may be used.
+    pub ascii: bool,
+}
+
+/// How many places of the same fault are named before the rest are only counted.
+const PLACES_SHOWN: usize = 3;
+
+/// Returns the findings for reading: one report a cause, each with its source line, its walk and its help.
+///
+/// Findings that differ only in where the same words stand (a procedure run twice, fifty equal slips) are told once,
+/// with the further places below.
+pub fn for_people(findings: &[Finding], look: Look) -> String {
+    let mut told = String::new();
+    let mut groups: Vec<Vec<&Finding>> = Vec::new();
+    for finding in findings {
+        match groups.iter_mut().find(|group| same_cause(group[0], finding)) {
+            Some(group) => group.push(finding),
+            None => groups.push(vec![finding]),
+        }
+    }
+    for group in groups {
+        told.push_str(&one(group[0], look));
+        let further: Vec<String> = group[1..].iter().map(|finding| elsewhere(finding)).collect();
+        for place in further.iter().take(PLACES_SHOWN) {
+            told.push_str(&format!("  also {place}\n"));
+        }
+        if further.len() > PLACES_SHOWN {
+            told.push_str(&format!("  and {} more\n", further.len() - PLACES_SHOWN));
+        }
+        told.push('\n');
+    }
+    told
+}
+
+/// Returns a finding on one line: `file:line:column: error[code]: message; help`.
+pub fn one_line(finding: &Finding) -> String {
+    let help = finding.help.as_ref().map_or(String::new(), |help| format!("; {help}"));
+    let step = finding.step.as_ref().map_or(String::new(), |step| format!(" (step {step})"));
+    clean_line(&format!(
+        "{}: {}[{}]: {}{step}{help}",
+        finding.place,
+        finding.severity().as_str(),
+        finding.code,
+        finding.message,
+    ))
+}
+
+fn same_cause(a: &Finding, b: &Finding) -> bool {
+    a.code == b.code
+        && (a.place == b.place || (a.message == b.message && a.place.source.name() == b.place.source.name()))
+}
+
+fn elsewhere(finding: &Finding) -> String {
+    let step = finding.step.as_ref().map_or(String::new(), |step| format!(" in step `{step}`"));
+    clean_line(&format!("{}{step}", finding.place))
+}
+
+fn one(finding: &Finding, look: Look) -> String {
+    let renderer = if look.colour { Renderer::styled() } else { Renderer::plain() };
+    let style = if look.ascii {
+        annotate_snippets::renderer::DecorStyle::Ascii
+    } else {
+        annotate_snippets::renderer::DecorStyle::Unicode
+    };
+    let renderer = renderer.decor_style(style).term_width(look.width.clamp(40, 120));
+    let level = match finding.severity() {
+        Severity::Error => Level::ERROR,
+        Severity::Warning => Level::WARNING,
+    };
+    let title = clean_line(&finding.message);
+    let label = finding.label.as_deref().map(clean_line);
+    let mut groups = vec![pointing_at(
+        Group::with_title(level.primary_title(title).id(finding.code.as_str())),
+        &finding.place,
+        label,
+    )];
+    for place in &finding.used_at {
+        let note = Group::with_title(Level::NOTE.secondary_title("the procedure is run here"));
+        groups.push(pointing_at(note, place, None));
+    }
+    if let Some(walk) = &finding.walk {
+        groups.push(Group::with_title(Level::NOTE.secondary_title(walk_told(walk))));
+    }
+    if let Some(help) = &finding.help {
+        groups.push(Group::with_title(Level::HELP.secondary_title(clean_line(help))));
+    }
+    let mut told = renderer.render(&groups);
+    told.push('\n');
+    told
+}
+
+fn pointing_at<'a>(group: Group<'a>, place: &Place, label: Option<String>) -> Group<'a> {
+    let (lines, first, span) = place.excerpt();
+    // Cleaning may change lengths, so the span is moved along with it.
+    let before = clean_excerpt(&lines[..span.start]);
+    let marked = clean_excerpt(&lines[span.clone()]);
+    let after = clean_excerpt(&lines[span.end..]);
+    let span = before.len()..before.len() + marked.len();
+    group.element(
+        Snippet::source(format!("{before}{marked}{after}"))
+            .line_start(first)
+            .path(clean_line(place.source.name()))
+            .annotation(AnnotationKind::Primary.span(span).label(label)),
+    )
+}
+
+fn clean_excerpt(text: &str) -> String {
+    super::plain_text::clean(text).into_owned()
+}
+
+/// How many steps of a walk are shown at its beginning and its end.
+const WALK_ENDS: usize = 12;
+
+/// Returns a walk as a readable list, one step a line, a long one shortened in the middle.
+fn walk_told(walk: &[String]) -> String {
+    let mut told = format!("the shortest walk that shows it has {} steps:", walk.len());
+    for (n, id) in walk.iter().enumerate() {
+        if n >= WALK_ENDS && n + WALK_ENDS < walk.len() {
+            if n == WALK_ENDS {
+                told.push_str(&format!("\n  … {} steps …", walk.len() - 2 * WALK_ENDS));
+            }
+            continue;
+        }
+        told.push_str(&format!("\n  {:>3} {}", n + 1, clean_line(id)));
+    }
+    told
+}

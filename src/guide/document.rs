@@ -1,0 +1,308 @@
+//! A guide file as it was written: everything still has its span, nothing is resolved.
+
+use std::sync::Arc;
+
+use crate::finding::{Place, Source, Span};
+
+/// A string and where it stands, quotes included.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text {
+    /// What it says.
+    pub value: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// Which kind of file it is, by the table it opens with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shelf {
+    /// `[guide]`: one kit style.
+    Guide,
+    /// `[procedure]`: a shared piece of graph.
+    Procedure,
+    /// `[trouble]`: a fault table.
+    Trouble,
+}
+
+/// A file read: what could be read of it, in the order of the file.
+#[derive(Debug, Clone)]
+pub struct Document {
+    /// The text it was read from.
+    pub source: Arc<Source>,
+    /// Which kind of file it is.
+    pub shelf: Shelf,
+    /// Where its opening table stands, for findings about the file as a whole.
+    pub header: Span,
+    /// Its id.
+    pub id: Text,
+    /// Its title.
+    pub title: String,
+    /// The edition, where the file gives one.
+    pub edition: Option<String>,
+    /// When to use the guide.
+    pub use_when: Option<Text>,
+    /// When not to.
+    pub not_when: Option<Text>,
+    /// The parameters of a procedure or a fault table.
+    pub takes: Vec<Text>,
+    /// Conditions that come and go.
+    pub passing: Vec<Text>,
+    /// How conditions are said to a person.
+    pub words: Vec<(Text, Text)>,
+    /// The numbers off the kit's sheet, flattened: `kit.tube.body.drill`.
+    pub kit: Vec<(Text, KitValue)>,
+    /// Whether it is a linked guide as it is kept with a job.
+    pub linked: bool,
+    /// The steps.
+    pub steps: Vec<RawStep>,
+    /// Ids of steps that could not be read: their findings are told, and no name that leads to them is.
+    pub unread: Vec<String>,
+}
+
+impl Document {
+    /// Returns the place of a span in this file.
+    pub fn place(&self, span: &Span) -> Place {
+        Place::new(&self.source, span.clone())
+    }
+}
+
+/// A value of the kit's sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub enum KitValue {
+    /// A length with its unit, or words.
+    Text(String),
+    /// A bare number, such as how many thread starts.
+    Number(f64),
+}
+
+impl KitValue {
+    /// Returns the value as it was written.
+    pub fn written(&self) -> String {
+        match self {
+            KitValue::Text(text) => text.clone(),
+            KitValue::Number(number) => number.to_string(),
+        }
+    }
+}
+
+/// A step as it was written.
+#[derive(Debug, Clone)]
+pub struct RawStep {
+    /// The `[[step]]` line.
+    pub header: Span,
+    /// Its id.
+    pub id: Text,
+    /// What it is.
+    pub kind: RawKind,
+    /// What must already be true.
+    pub needs: Vec<Text>,
+    /// What it makes true.
+    pub gives: Vec<Text>,
+    /// What it removes.
+    pub spoils: Vec<Text>,
+    /// What it removes with all that was built on it.
+    pub undoes: Vec<Text>,
+    /// Whether it cannot be taken back.
+    pub one_way: bool,
+    /// Whether it can be skipped.
+    pub optional: bool,
+    /// What can hurt, and how to avoid it.
+    pub cautions: Vec<Caution>,
+    /// What to do when it goes wrong.
+    pub if_wrong: Option<Text>,
+    /// Why it is done.
+    pub why: Option<Text>,
+    /// A note under the step.
+    pub tell: Option<Text>,
+    /// Minutes of attention.
+    pub minutes: Option<f64>,
+    /// The place or machine.
+    pub at: Option<Text>,
+    /// What to have at hand.
+    pub parts: Vec<Text>,
+    /// The fault tables to offer first.
+    pub trouble: Vec<TroubleRef>,
+    /// The stage that begins here.
+    pub stage: Option<Text>,
+    /// Marks to draw on a clock face.
+    pub clock: Vec<(Text, Text)>,
+}
+
+/// What a step is.
+#[derive(Debug, Clone)]
+#[expect(clippy::large_enum_variant, reason = "steps live in one list; a box would only add a hop")]
+pub enum RawKind {
+    /// One action.
+    Do {
+        /// What to do.
+        text: Text,
+        /// Moves that cannot be interrupted.
+        in_one_go: Vec<Text>,
+        /// Where it leads.
+        then: Option<RawWay>,
+    },
+    /// A question.
+    Ask {
+        /// The question.
+        text: Text,
+        /// The `answers` key, for findings about them all.
+        key: Span,
+        /// Its answers.
+        answers: Vec<(Text, RawWay)>,
+    },
+    /// A reading.
+    Gauge {
+        /// What to measure.
+        text: Text,
+        /// The unit of the reading.
+        unit: Text,
+        /// The lowest good reading.
+        min: Option<Text>,
+        /// The highest good reading.
+        max: Option<Text>,
+        /// The kit number that the reading becomes.
+        sets: Option<Text>,
+        /// Where a good reading leads.
+        within: Option<RawWay>,
+        /// Where a low one leads.
+        under: Option<RawWay>,
+        /// Where a high one leads.
+        over: Option<RawWay>,
+    },
+    /// A named calculation.
+    Reckon {
+        /// Its name.
+        name: Text,
+        /// Its inputs, by name.
+        from: Vec<(Text, Text)>,
+        /// Where each verdict leads.
+        verdicts: Vec<(Text, RawWay)>,
+        /// Where any other leads.
+        then: Option<RawWay>,
+    },
+    /// A wait.
+    Wait {
+        /// How long.
+        text: Text,
+        /// What is being waited for.
+        waiting_for: Option<Text>,
+        /// The sign that it is really over.
+        ready: Text,
+        /// The longest wait.
+        up_to: Option<Text>,
+        /// Whether other work goes on meanwhile.
+        meanwhile: bool,
+        /// Where it leads when ready.
+        then: Option<RawWay>,
+        /// Where it leads when not.
+        not_ready: Option<RawWay>,
+    },
+    /// A procedure.
+    Run {
+        /// Its name; in a linked guide its title.
+        name: Text,
+        /// Its parameters.
+        with: Vec<(Text, Text)>,
+        /// The values it is repeated for.
+        each: Vec<Text>,
+        /// Only in a linked guide: where an optional run leads when it is passed by.
+        skip_to: Option<Text>,
+        /// Where it leads.
+        then: Option<RawWay>,
+    },
+    /// An end.
+    End {
+        /// Which.
+        text: Text,
+        /// Only of a `return` in a linked guide: where the run leads.
+        then: Option<RawWay>,
+        /// Only of a `return` in a linked guide: the run that it ends.
+        of: Option<Text>,
+    },
+}
+
+impl RawKind {
+    /// Returns the step's main text.
+    pub fn text(&self) -> &Text {
+        match self {
+            RawKind::Do { text, .. }
+            | RawKind::Ask { text, .. }
+            | RawKind::Gauge { text, .. }
+            | RawKind::Wait { text, .. }
+            | RawKind::End { text, .. } => text,
+            RawKind::Reckon { name, .. } | RawKind::Run { name, .. } => name,
+        }
+    }
+}
+
+/// A way out of a step as it was written.
+#[derive(Debug, Clone)]
+pub struct RawWay {
+    /// Where it stands.
+    pub span: Span,
+    /// The step it leads to; without one, the next in the file.
+    pub to: Option<Text>,
+    /// The fault table it opens.
+    pub trouble: Option<TroubleRef>,
+    /// What it makes true.
+    pub gives: Vec<Text>,
+    /// What it removes.
+    pub spoils: Vec<Text>,
+    /// What it removes with all that was built on it.
+    pub undoes: Vec<Text>,
+}
+
+/// A fault table named by a step or a way.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TroubleRef {
+    /// Its id.
+    pub table: Text,
+    /// Its parameters, where they are not taken from the procedure's.
+    pub with: Vec<(Text, Text)>,
+}
+
+/// How bad the outcome may be, in the words of ANSI Z535.6.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Level {
+    /// The work, the tool or the kit may suffer.
+    Notice,
+    /// A person may be hurt slightly.
+    Caution,
+    /// A person could be killed or badly hurt.
+    Warning,
+    /// A person will be killed or badly hurt.
+    Danger,
+}
+
+impl Level {
+    /// The levels by the word a guide writes.
+    pub const WORDS: [(&str, Level); 4] = [
+        ("danger", Level::Danger),
+        ("warning", Level::Warning),
+        ("caution", Level::Caution),
+        ("notice", Level::Notice),
+    ];
+
+    /// Returns the signal word.
+    pub fn signal_word(self) -> &'static str {
+        match self {
+            Level::Notice => "NOTICE",
+            Level::Caution => "CAUTION",
+            Level::Warning => "WARNING",
+            Level::Danger => "DANGER",
+        }
+    }
+}
+
+/// A hazard message.
+#[derive(Debug, Clone)]
+pub struct Caution {
+    /// Where it stands.
+    pub span: Span,
+    /// How bad it may be.
+    pub level: Level,
+    /// The hazard and what it does.
+    pub hazard: Text,
+    /// How to avoid it.
+    pub avoid: Text,
+}

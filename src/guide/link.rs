@@ -1,0 +1,176 @@
+//! Links a guide: expands its procedures, resolves every name, builds the graph.
+//!
+//! Two passes. [`expand`] lays the steps of the guide and of the procedures it runs out in one order, each with the
+//! scope it was met in. [`ways`] then resolves targets, readings and effects, when every step is known. A finding
+//! inside a procedure carries the places where the procedure is run.
+
+mod expand;
+mod scope;
+mod ways;
+
+use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::sync::Arc;
+
+use petgraph::graph::{DiGraph, NodeIndex};
+
+use super::document::{Document, KitValue, RawStep};
+use super::library::Library;
+use super::model::{Condition, ConditionSet, Guide, Mention, Rests, Step, StepIdx, Way, WayIdx};
+use crate::finding::{Code, Finding, Place, Severity, Span};
+use scope::Scope;
+
+/// Links a guide's document; a guide is returned only where there is no error finding.
+pub(super) fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Finding>) {
+    let mut linker = Linker {
+        library,
+        findings: Vec::new(),
+        procedures: BTreeMap::new(),
+        first_use: Vec::new(),
+        conditions: Vec::new(),
+        by_name: HashMap::with_capacity(document.steps.len()),
+        kit: document.kit.iter().map(|(path, value)| (path.value.clone(), value.clone())).collect(),
+        paths: BTreeSet::new(),
+        steps: Vec::with_capacity(document.steps.len()),
+        instance_of: Vec::with_capacity(document.steps.len()),
+        scope_of: Vec::with_capacity(document.steps.len()),
+        ids: HashMap::with_capacity(document.steps.len()),
+        instances: Vec::new(),
+        words: Vec::new(),
+        passing: ConditionSet::default(),
+        too_many: false,
+    };
+    linker.paths = linker.kit.keys().cloned().collect();
+    linker.guide(document);
+    let ways = linker.ways();
+    let clean = linker.findings.iter().all(|finding| finding.severity() == Severity::Warning);
+    let findings = std::mem::take(&mut linker.findings);
+    (clean.then(|| linker.into_guide(document, ways)), findings)
+}
+
+/// One expansion of a file: the guide's own steps, or a procedure at one place.
+struct Instance {
+    document: Arc<Document>,
+    scope: Arc<Scope>,
+    prefix: String,
+    used_at: Arc<[Place]>,
+    /// Where each of its own ids begins.
+    heads: HashMap<String, StepIdx>,
+    /// Its steps in order: the raw step, the node that is entered and the node that is left.
+    order: Vec<Laid>,
+    /// Where a `return` of it leads.
+    return_to: Option<StepIdx>,
+}
+
+struct Laid {
+    raw: usize,
+    head: StepIdx,
+    tail: StepIdx,
+    /// The first nodes of the procedure's expansions, where it is a run: each leads into the next.
+    inside: Vec<usize>,
+}
+
+struct Linker<'l> {
+    library: &'l Library,
+    findings: Vec<Finding>,
+    procedures: BTreeMap<String, Option<Arc<Document>>>,
+    first_use: Vec<(Arc<Document>, Arc<[Place]>)>,
+    conditions: Vec<String>,
+    by_name: HashMap<String, Condition>,
+    kit: BTreeMap<String, KitValue>,
+    /// Kit numbers that exist: given, or set by a gauge.
+    paths: BTreeSet<String>,
+    steps: Vec<Step>,
+    /// Which instance each step was laid out by.
+    instance_of: Vec<usize>,
+    /// The parameters in force at each step.
+    scope_of: Vec<Arc<Scope>>,
+    ids: HashMap<Arc<str>, StepIdx>,
+    instances: Vec<Instance>,
+    words: Vec<(Condition, String)>,
+    passing: ConditionSet,
+    too_many: bool,
+}
+
+impl Linker<'_> {
+    fn intern(&mut self, name: &str) -> Condition {
+        if let Some(known) = self.by_name.get(name) {
+            return *known;
+        }
+        let condition = Condition(self.conditions.len() as u32);
+        self.conditions.push(name.to_owned());
+        self.by_name.insert(name.to_owned(), condition);
+        condition
+    }
+
+    /// Reports a finding in an instance; inside a procedure it names where the procedure is run.
+    fn report(&mut self, instance: usize, code: Code, span: &Span, message: String) -> &mut Finding {
+        let instance = &self.instances[instance];
+        let finding = Finding::new(code, instance.document.place(span), message).used_at(instance.used_at.to_vec());
+        self.findings.push(finding);
+        self.findings.last_mut().expect("one was just added")
+    }
+
+    fn raw<'d>(document: &'d Document, laid: &Laid) -> &'d RawStep {
+        &document.steps[laid.raw]
+    }
+
+    fn into_guide(mut self, document: &Arc<Document>, ways: Vec<Way>) -> Guide {
+        let mut graph = DiGraph::with_capacity(self.steps.len(), ways.len());
+        for _ in &self.steps {
+            graph.add_node(());
+        }
+        for (n, way) in ways.iter().enumerate() {
+            if let Some(to) = way.to {
+                graph.add_edge(NodeIndex::new(way.from.index()), NodeIndex::new(to.index()), WayIdx(n as u32));
+            }
+        }
+        let mut words = vec![None; self.conditions.len()];
+        for (condition, said) in std::mem::take(&mut self.words) {
+            words[condition.index()].get_or_insert(said);
+        }
+        let rests = self.rests(&ways);
+        Guide {
+            id: document.id.value.clone(),
+            title: document.title.clone(),
+            edition: document.edition.clone(),
+            use_when: document.use_when.as_ref().map(|text| text.value.clone()),
+            not_when: document.not_when.as_ref().map(|text| text.value.clone()),
+            document: Arc::clone(document),
+            procedures: self.first_use,
+            steps: self.steps,
+            ways,
+            graph,
+            conditions: self.conditions,
+            by_name: self.by_name,
+            words,
+            passing: self.passing,
+            kit: self.kit,
+            rests,
+        }
+    }
+
+    /// Returns what rests on what: a condition on each lasting need of a step that gives it.
+    fn rests(&self, ways: &[Way]) -> Rests {
+        let mut built_on = vec![Vec::new(); self.conditions.len()];
+        for (n, step) in self.steps.iter().enumerate() {
+            let own = step.gives.iter().map(|mention| mention.condition);
+            let of_ways = ways[step.ways.start as usize..step.ways.end as usize].iter().flat_map(|way| &way.gives);
+            let given: Vec<Condition> = own.chain(of_ways.copied()).collect();
+            let run = match step.kind {
+                super::model::Kind::Return { run } => Some(&self.steps[run.index()]),
+                _ => None,
+            };
+            let needs = self.steps[n].needs.iter().chain(run.into_iter().flat_map(|run| &run.needs));
+            for Mention { condition: need, .. } in needs {
+                if !self.passing.contains(*need) {
+                    built_on[need.index()].extend(given.iter().filter(|given| *given != need));
+                }
+            }
+        }
+        for above in &mut built_on {
+            above.sort_unstable();
+            above.dedup();
+        }
+        Rests { built_on }
+    }
+}

@@ -1,0 +1,500 @@
+//! The first pass: lays out the steps of the guide and of every procedure it runs.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::scope::{NoSuchValue, Scope, Value};
+use super::{Instance, Laid, Linker};
+use crate::finding::{Code, Place, Span, did_you_mean};
+use crate::guide::document::{Document, RawKind, RawStep, RawWay, Shelf, Text};
+use crate::guide::model::{EndKind, Kind, Mention, Pause, Step, StepIdx};
+
+impl Linker<'_> {
+    /// Lays the whole guide out.
+    pub(super) fn guide(&mut self, document: &Arc<Document>) {
+        self.instance(document, Scope::default(), String::new(), Arc::new([]), None, 0);
+    }
+
+    /// Lays one file out at one place; returns the instance's number.
+    fn instance(
+        &mut self,
+        document: &Arc<Document>,
+        scope: Scope,
+        prefix: String,
+        used_at: Arc<[Place]>,
+        inherited: Option<(Arc<str>, StepIdx)>,
+        depth: usize,
+    ) -> usize {
+        let n = self.instances.len();
+        self.instances.push(Instance {
+            document: Arc::clone(document),
+            scope: Arc::new(scope),
+            prefix,
+            used_at,
+            heads: HashMap::with_capacity(document.steps.len()),
+            order: Vec::with_capacity(document.steps.len()),
+            return_to: None,
+        });
+        for condition in &document.passing {
+            if let Some(name) = self.substituted(n, condition) {
+                let condition = self.intern(&name);
+                self.passing.insert(condition);
+            }
+        }
+        let (mut stage, run) = match inherited {
+            Some((stage, run)) => (Some(stage).filter(|stage| !stage.is_empty()), Some(run)),
+            None => (None, None),
+        };
+        for (raw_idx, raw) in document.steps.iter().enumerate() {
+            if let Some(text) = &raw.stage {
+                stage = Some(self.said(n, text).into());
+            }
+            if self.too_many {
+                break;
+            }
+            match &raw.kind {
+                RawKind::Run { each, .. } if !document.linked => {
+                    // `{each}` in the run's own id makes a run of each value; otherwise one run holds them all.
+                    if !each.is_empty() && raw.id.value.contains("{each}") {
+                        for value in each {
+                            self.run(n, raw_idx, stage.clone(), Some(value), &[], depth);
+                        }
+                    } else {
+                        self.run(n, raw_idx, stage.clone(), None, each, depth);
+                    }
+                }
+                _ => {
+                    let scope = Arc::clone(&self.instances[n].scope);
+                    let idx = self.lay(n, raw_idx, &scope, stage.clone(), run);
+                    let Some(idx) = idx else { continue };
+                    self.instances[n].order.push(Laid { raw: raw_idx, head: idx, tail: idx, inside: Vec::new() });
+                }
+            }
+        }
+        // Words last, so that conditions are numbered by where the steps first name them.
+        for (name, said) in &document.words {
+            if let (Some(name), Some(said)) = (self.substituted(n, name), self.substituted_text(n, said)) {
+                let condition = self.intern(&name);
+                self.words.push((condition, said));
+            }
+        }
+        n
+    }
+
+    fn run(
+        &mut self,
+        n: usize,
+        raw_idx: usize,
+        stage: Option<Arc<str>>,
+        each: Option<&Text>,
+        repeat: &[Text],
+        depth: usize,
+    ) {
+        let document = Arc::clone(&self.instances[n].document);
+        let raw = &document.steps[raw_idx];
+        let RawKind::Run { name, with, .. } = &raw.kind else { return };
+        let mut outer = Scope::clone(&self.instances[n].scope);
+        if let Some(each) = each {
+            outer.0.push(("each".into(), Value::of(&each.value)));
+        }
+        let outer = Arc::new(outer);
+        let Some(head) = self.lay(n, raw_idx, &outer, stage.clone(), None) else { return };
+        let laid = Laid { raw: raw_idx, head, tail: head, inside: Vec::new() };
+        if each.is_some() {
+            // A jump may name the whole repeat by the id as it is written.
+            self.instances[n].heads.entry(raw.id.value.clone()).or_insert(head);
+        }
+        self.instances[n].order.push(laid);
+        let at = self.instances[n].order.len() - 1;
+        let Some(procedure) = self.procedure(n, name, depth) else { return };
+        let Some(scope) = self.parameters(n, raw, &procedure, &outer, with) else { return };
+        match scope.name(&procedure.title) {
+            Ok(title) => self.steps[head.index()].text = title,
+            Err(wrong) => self.no_such_value(n, &name.span, wrong),
+        }
+        let used_at: Arc<[Place]> =
+            std::iter::once(document.place(&raw.id.span)).chain(self.instances[n].used_at.iter().cloned()).collect();
+        if !self.first_use.iter().any(|(known, _)| Arc::ptr_eq(known, &procedure)) {
+            self.first_use.push((Arc::clone(&procedure), Arc::clone(&used_at)));
+        }
+        let prefix = self.steps[head.index()].id.to_string();
+        let inherited = (stage.clone().unwrap_or_else(|| "".into()), head);
+        let turns: Vec<Option<&Text>> = if repeat.is_empty() { vec![None] } else { repeat.iter().map(Some).collect() };
+        for turn in turns {
+            let mut scope = scope.clone();
+            let mut prefix = format!("{prefix}/");
+            if let Some(turn) = turn {
+                scope.0.push(("each".into(), Value::of(&turn.value)));
+                prefix.push_str(&format!("{}/", turn.value));
+            }
+            let inside = self.instance(&procedure, scope, prefix, used_at.clone(), Some(inherited.clone()), depth + 1);
+            self.instances[n].order[at].inside.push(inside);
+        }
+        let tail = self.returning(n, raw_idx, head, &prefix, stage);
+        self.instances[n].order[at].tail = tail;
+        let inside = self.instances[n].order[at].inside.clone();
+        for (turn, instance) in inside.iter().enumerate() {
+            let next = inside.get(turn + 1).and_then(|next| self.instances[*next].order.first());
+            self.instances[*instance].return_to = Some(next.map_or(tail, |laid| laid.head));
+        }
+        let gives = self.steps[head.index()].gives.split_off(0);
+        let spoils = self.steps[head.index()].spoils.split_off(0);
+        let undoes = self.steps[head.index()].undoes.split_off(0);
+        let tail = &mut self.steps[tail.index()];
+        tail.gives.extend(gives);
+        tail.spoils.extend(spoils);
+        tail.undoes.extend(undoes);
+    }
+
+    /// Returns the node `RUN/return`: the procedure's own step of that name, else one made for it.
+    fn returning(&mut self, n: usize, raw: usize, head: StepIdx, prefix: &str, stage: Option<Arc<str>>) -> StepIdx {
+        let id = format!("{prefix}/return");
+        if let Some(own) = self.ids.get(id.as_str()) {
+            if let Kind::Return { .. } = self.steps[own.index()].kind {
+                return *own;
+            }
+            let step = &self.steps[own.index()];
+            let (span, document) = (step.raw_step().id.span.clone(), Arc::clone(&step.document));
+            let finding = crate::finding::Finding::new(
+                Code::BadValue,
+                document.place(&span),
+                "only a step with `end = \"return\"` can have the id `return`",
+            );
+            self.findings.push(finding);
+        }
+        let run = &self.steps[head.index()];
+        let step = Step {
+            id: id.into(),
+            kind: Kind::Return { run: head },
+            needs: Vec::new(),
+            gives: Vec::new(),
+            spoils: Vec::new(),
+            undoes: Vec::new(),
+            one_way: false,
+            optional: false,
+            minutes: 0.0,
+            cautions: Vec::new(),
+            if_wrong: None,
+            why: None,
+            tell: None,
+            at: None,
+            parts: Vec::new(),
+            trouble: Vec::new(),
+            stage,
+            clock: Vec::new(),
+            text: run.text.clone(),
+            document: Arc::clone(&run.document),
+            raw,
+            used_at: Arc::clone(&run.used_at),
+            ways: 0..0,
+        };
+        let scope = Arc::clone(&self.scope_of[head.index()]);
+        self.push(n, &scope, step)
+    }
+
+    fn push(&mut self, instance: usize, scope: &Arc<Scope>, step: Step) -> StepIdx {
+        let idx = StepIdx(self.steps.len() as u32);
+        self.ids.entry(Arc::clone(&step.id)).or_insert(idx);
+        self.steps.push(step);
+        self.instance_of.push(instance);
+        self.scope_of.push(Arc::clone(scope));
+        idx
+    }
+
+    /// Adds a step with everything that does not depend on later steps.
+    fn lay(
+        &mut self,
+        n: usize,
+        raw_idx: usize,
+        scope: &Arc<Scope>,
+        stage: Option<Arc<str>>,
+        run: Option<StepIdx>,
+    ) -> Option<StepIdx> {
+        let document = Arc::clone(&self.instances[n].document);
+        let raw = &document.steps[raw_idx];
+        if self.steps.len() >= self.library.limits().steps {
+            let most = self.library.limits().steps;
+            self.report(n, Code::BadValue, &raw.id.span, format!("the guide has more than {most} steps when expanded"));
+            self.too_many = true;
+            return None;
+        }
+        let local = match scope.name(&raw.id.value) {
+            Ok(local) => local,
+            Err(wrong) => {
+                self.no_such_value(n, &raw.id.span, wrong);
+                return None;
+            }
+        };
+        if local.contains('/') && !document.linked {
+            let message = format!("`{local}` is no id for a step");
+            self.report(n, Code::BadValue, &raw.id.span, message).help =
+                Some("a slash stands only in the ids of steps inside a run".into());
+            return None;
+        }
+        let id: Arc<str> = format!("{}{local}", self.instances[n].prefix).into();
+        if self.ids.contains_key(&id) {
+            let message = format!("there is already a step `{local}`");
+            let finding = self.report(n, Code::DuplicateId, &raw.id.span, message);
+            finding.step = Some(id.to_string());
+            return None;
+        }
+        let kind = self.kind(n, scope, raw, &id, run)?;
+        let step = Step {
+            kind,
+            text: String::new(),
+            needs: self.mentions(n, scope, &raw.needs),
+            gives: self.mentions(n, scope, &raw.gives),
+            spoils: self.mentions(n, scope, &raw.spoils),
+            undoes: self.mentions(n, scope, &raw.undoes),
+            one_way: raw.one_way,
+            optional: raw.optional,
+            minutes: raw.minutes.unwrap_or(0.0),
+            cautions: raw.cautions.clone(),
+            if_wrong: None,
+            why: None,
+            tell: None,
+            at: raw.at.as_ref().map(|at| at.value.clone()),
+            parts: Vec::new(),
+            trouble: Vec::new(),
+            stage,
+            clock: Vec::new(),
+            document: Arc::clone(&document),
+            raw: raw_idx,
+            used_at: Arc::clone(&self.instances[n].used_at),
+            ways: 0..0,
+            id,
+        };
+        let idx = self.push(n, scope, step);
+        self.instances[n].heads.entry(local).or_insert(idx);
+        Some(idx)
+    }
+
+    fn kind(&mut self, n: usize, scope: &Scope, raw: &RawStep, id: &str, run: Option<StepIdx>) -> Option<Kind> {
+        Some(match &raw.kind {
+            RawKind::Do { .. } => Kind::Do { in_one_go: Vec::new() },
+            RawKind::Ask { .. } => Kind::Ask,
+            RawKind::Gauge { unit, sets, .. } => {
+                if let Err(wrong) = unit.value.parse::<crate::units::Unit>() {
+                    self.report(n, Code::BadValue, &unit.span, wrong.to_string());
+                }
+                let sets = sets.as_ref().and_then(|sets| match scope.path(&sets.value) {
+                    Ok(path) if path.starts_with("kit.") => {
+                        self.paths.insert(path.clone());
+                        Some(path)
+                    }
+                    Ok(path) => {
+                        let message = format!("`{path}` is no kit number");
+                        let finding = self.report(n, Code::BadValue, &sets.span, message);
+                        finding.help = Some("name a path such as `kit.tube.body.outside`".into());
+                        None
+                    }
+                    Err(wrong) => {
+                        self.no_such_value(n, &sets.span, wrong);
+                        None
+                    }
+                });
+                let read = self.intern(&format!("read.{id}"));
+                Kind::Gauge { unit: unit.value.clone(), min: None, max: None, sets, read }
+            }
+            RawKind::Reckon { name, .. } => {
+                if !crate::reckon::NAMES.contains(&name.value.as_str()) {
+                    let help = did_you_mean(&name.value, crate::reckon::NAMES.iter().copied());
+                    let message = format!("there is no reckoning `{}`", name.value);
+                    self.report(n, Code::NoSuchReckoning, &name.span, message).help = help;
+                }
+                Kind::Reckon { from: Vec::new() }
+            }
+            RawKind::Wait { text, waiting_for, ready, up_to, meanwhile, .. } => Kind::Wait(Pause {
+                minutes: self.duration(n, scope, text).unwrap_or(0.0),
+                up_to: up_to.as_ref().and_then(|up_to| self.duration(n, scope, up_to)),
+                ready: ready.value.clone(),
+                waiting_for: waiting_for.as_ref().map(|text| text.value.clone()),
+                meanwhile: *meanwhile,
+            }),
+            RawKind::Run { .. } => Kind::Run,
+            RawKind::End { text, then, of } => {
+                let in_procedure = self.instances[n].document.shelf == Shelf::Procedure;
+                match text.value.as_str() {
+                    "finished" if !in_procedure => Kind::End(EndKind::Finished),
+                    "scrap" => Kind::End(EndKind::Scrap),
+                    "return" if then.is_some() => {
+                        let itself = StepIdx(self.steps.len() as u32);
+                        let run = of.as_ref().and_then(|of| self.ids.get(of.value.as_str()).copied());
+                        Kind::Return { run: run.unwrap_or(itself) }
+                    }
+                    "return" if in_procedure => Kind::Return { run: run.unwrap_or(StepIdx(0)) },
+                    other => {
+                        let known = if in_procedure { ["return", "scrap"] } else { ["finished", "scrap"] };
+                        let message = match other {
+                            "finished" => "a procedure does not finish the pen, it returns".to_owned(),
+                            "return" => "only a procedure returns".to_owned(),
+                            _ => format!("there is no end `{other}`"),
+                        };
+                        let finding = self.report(n, Code::BadValue, &text.span, message);
+                        finding.help = did_you_mean(other, known)
+                            .or_else(|| Some(format!("here an end is `{}` or `{}`", known[0], known[1])));
+                        return None;
+                    }
+                }
+            }
+        })
+    }
+
+    fn duration(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<f64> {
+        let written = scope.name(&text.value).unwrap_or_else(|_| text.value.clone());
+        match written.parse::<crate::units::Span>() {
+            Ok(span) => Some(span.minutes()),
+            Err(wrong) => {
+                self.report(n, Code::BadValue, &text.span, wrong.to_string()).help =
+                    Some("write a time with its unit: `\"20 min\"`, `\"1 h 30 min\"`, `\"24 h\"`".into());
+                None
+            }
+        }
+    }
+
+    fn procedure(&mut self, n: usize, name: &Text, depth: usize) -> Option<Arc<Document>> {
+        let name_value = match self.instances[n].scope.name(&name.value) {
+            Ok(name) => name,
+            Err(wrong) => {
+                self.no_such_value(n, &name.span, wrong);
+                return None;
+            }
+        };
+        let Some(source) = self.library.procedure(&name_value) else {
+            let help = did_you_mean(&name_value, self.library.procedure_ids());
+            let message = format!("there is no procedure `{name_value}`");
+            self.report(n, Code::NoSuchProcedure, &name.span, message).help = help;
+            return None;
+        };
+        if depth >= self.library.limits().depth {
+            let most = self.library.limits().depth;
+            let message = format!("procedures run each other more than {most} deep here");
+            let finding = self.report(n, Code::RunLoop, &name.span, message);
+            finding.help = Some("a procedure cannot run itself, by others either; lay the steps out flat".into());
+            return None;
+        }
+        if let Some(known) = self.procedures.get(&name_value) {
+            return known.clone();
+        }
+        let (document, findings) = super::super::read(&source, self.library.limits());
+        self.findings.extend(findings);
+        let document = document.map(Arc::new);
+        self.procedures.insert(name_value, document.clone());
+        document
+    }
+
+    fn parameters(
+        &mut self,
+        n: usize,
+        raw: &RawStep,
+        procedure: &Document,
+        outer: &Scope,
+        with: &[(Text, Text)],
+    ) -> Option<Scope> {
+        let takes: Vec<&str> = procedure.takes.iter().map(|text| text.value.as_str()).collect();
+        let mut scope = Scope::default();
+        let mut complete = true;
+        for (name, value) in with {
+            if !takes.contains(&name.value.as_str()) {
+                let help = did_you_mean(&name.value, takes.iter().copied());
+                let message = format!("the procedure `{}` takes no `{}`", procedure.id.value, name.value);
+                self.report(n, Code::UnknownKey, &name.span, message).help = help;
+                continue;
+            }
+            match self.passed_on(outer, &value.value) {
+                Ok(value) => scope.0.push((name.value.clone(), value)),
+                Err(wrong) => {
+                    self.no_such_value(n, &value.span, wrong);
+                    complete = false;
+                }
+            }
+        }
+        for name in takes {
+            if scope.get(name).is_none() && complete {
+                let message =
+                    format!("the procedure `{}` takes `{name}`, and this run does not give it", procedure.id.value);
+                let finding = self.report(n, Code::MissingKey, &raw.kind.text().span, message);
+                finding.help = Some(format!("add `with = {{ {name} = … }}`"));
+                complete = false;
+            }
+        }
+        if let (Some(each), None) = (outer.get("each"), scope.get("each")) {
+            scope.0.push(("each".into(), each.clone()));
+        }
+        complete.then_some(scope)
+    }
+
+    /// Returns the value of a `with` entry: a parameter passed on whole, a kit path, or words.
+    fn passed_on(&self, outer: &Scope, written: &str) -> Result<Value, NoSuchValue> {
+        if let Some(passed) =
+            written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).and_then(|name| outer.get(name))
+        {
+            return Ok(passed.clone());
+        }
+        let value = Value::of(&outer.name(written)?);
+        if let Value::Path(path) = &value {
+            let branch = format!("{path}.");
+            let known = self.paths.contains(path) || self.paths.iter().any(|known| known.starts_with(&branch));
+            if !known {
+                return Err(NoSuchValue { name: path.clone(), unclosed: false });
+            }
+        }
+        Ok(value)
+    }
+
+    fn mentions(&mut self, n: usize, scope: &Scope, texts: &[Text]) -> Vec<Mention> {
+        texts
+            .iter()
+            .filter_map(|text| match scope.name(&text.value) {
+                Ok(name) => Some(Mention { condition: self.intern(&name), span: text.span.clone() }),
+                Err(wrong) => {
+                    self.no_such_value(n, &text.span, wrong);
+                    None
+                }
+            })
+            .collect()
+    }
+
+    pub(super) fn substituted(&mut self, n: usize, text: &Text) -> Option<String> {
+        match self.instances[n].scope.name(&text.value) {
+            Ok(name) => Some(name),
+            Err(wrong) => {
+                self.no_such_value(n, &text.span, wrong);
+                None
+            }
+        }
+    }
+
+    fn substituted_text(&mut self, n: usize, text: &Text) -> Option<String> {
+        self.substituted(n, text)
+    }
+
+    fn said(&mut self, n: usize, text: &Text) -> String {
+        self.substituted(n, text).unwrap_or_else(|| text.value.clone())
+    }
+
+    pub(super) fn no_such_value(&mut self, n: usize, span: &Span, wrong: NoSuchValue) {
+        if wrong.unclosed {
+            let message = "a brace is opened and not closed".to_owned();
+            self.report(n, Code::BadValue, span, message).help = Some("write `{{` for a brace that stays one".into());
+            return;
+        }
+        let scope_names: Vec<String> = self.instances[n].scope.names().map(str::to_owned).collect();
+        let known = scope_names.iter().map(String::as_str).chain(self.paths.iter().map(String::as_str));
+        let help = did_you_mean(&wrong.name, known);
+        let message = format!("nothing here is called `{}`", wrong.name);
+        self.report(n, Code::NoSuchValue, span, message).help = help;
+    }
+}
+
+/// Returns the ways of a raw kind other than answers, by the label's word.
+pub(super) fn then_of(kind: &RawKind) -> Option<&RawWay> {
+    match kind {
+        RawKind::Do { then, .. }
+        | RawKind::Reckon { then, .. }
+        | RawKind::Wait { then, .. }
+        | RawKind::Run { then, .. }
+        | RawKind::End { then, .. } => then.as_ref(),
+        RawKind::Ask { .. } | RawKind::Gauge { .. } => None,
+    }
+}

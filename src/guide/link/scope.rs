@@ -1,0 +1,117 @@
+//! Parameters of a procedure at one place, and their substitution.
+
+use crate::guide::phrase::{Piece, pieces};
+
+/// What a parameter stands for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Value {
+    /// A branch of the kit's numbers, `kit.tube.body`.
+    Path(String),
+    /// Words.
+    Literal(String),
+}
+
+impl Value {
+    /// Returns the value that a `with` entry gives: a kit path where it begins with `kit.`.
+    pub(super) fn of(written: &str) -> Value {
+        if written.starts_with("kit.") { Value::Path(written.to_owned()) } else { Value::Literal(written.to_owned()) }
+    }
+
+    /// Returns what it is in a text: the last part of a path, or the words.
+    pub(super) fn said(&self) -> &str {
+        match self {
+            Value::Path(path) => path.rsplit('.').next().unwrap_or(path),
+            Value::Literal(words) => words,
+        }
+    }
+}
+
+/// The parameters in force.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Scope(pub(super) Vec<(String, Value)>);
+
+/// Why a reference could not be substituted.
+#[derive(Debug)]
+pub(super) struct NoSuchValue {
+    pub(super) name: String,
+    pub(super) unclosed: bool,
+}
+
+impl Scope {
+    /// Returns the value of a parameter.
+    pub(super) fn get(&self, name: &str) -> Option<&Value> {
+        self.0.iter().find(|(known, _)| known == name).map(|(_, value)| value)
+    }
+
+    /// Returns the parameters' names.
+    pub(super) fn names(&self) -> impl Iterator<Item = &str> {
+        self.0.iter().map(|(name, _)| name.as_str())
+    }
+
+    /// Returns the kit path that a reference such as `tube.drill` stands for.
+    fn kit_path(&self, name: &str) -> Option<String> {
+        let (parameter, rest) = name.split_once('.')?;
+        match self.get(parameter)? {
+            Value::Path(path) => Some(format!("{path}.{rest}")),
+            Value::Literal(_) => None,
+        }
+    }
+
+    /// Returns a name (an id, a condition, a target) with its parameters put in.
+    pub(super) fn name(&self, written: &str) -> Result<String, NoSuchValue> {
+        if !written.contains('{') {
+            return Ok(written.to_owned());
+        }
+        let mut name = String::new();
+        for piece in pieces(written) {
+            match piece {
+                Piece::Words(words) => name.push_str(words),
+                Piece::Reference(reference) => match self.get(reference) {
+                    Some(value) => name.push_str(value.said()),
+                    None => return Err(NoSuchValue { name: reference.to_owned(), unclosed: false }),
+                },
+                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), unclosed: true }),
+            }
+        }
+        Ok(name)
+    }
+
+    /// Returns a text with its parameters put in; `{kit.…}` and `{read.…}` stay, under the names that `number` gives.
+    pub(super) fn text(
+        &self,
+        written: &str,
+        mut number: impl FnMut(&str) -> Option<String>,
+    ) -> Result<String, NoSuchValue> {
+        if !written.contains('{') {
+            return Ok(written.to_owned());
+        }
+        let mut text = String::new();
+        for piece in pieces(written) {
+            match piece {
+                Piece::Words("{") => text.push_str("{{"),
+                Piece::Words(words) => text.push_str(words),
+                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), unclosed: true }),
+                Piece::Reference(reference) => match (self.get(reference), self.kit_path(reference)) {
+                    (Some(value), _) => text.push_str(&value.said().replace('{', "{{")),
+                    (None, path) => match number(path.as_deref().unwrap_or(reference)) {
+                        Some(name) => text.push_str(&format!("{{{name}}}")),
+                        None => return Err(NoSuchValue { name: reference.to_owned(), unclosed: false }),
+                    },
+                },
+            }
+        }
+        Ok(text)
+    }
+
+    /// Returns the kit path or reading that `sets`, a limit or `from` names: `kit.…`, `{tube.outside}`, `tube.outside`.
+    pub(super) fn path(&self, written: &str) -> Result<String, NoSuchValue> {
+        let bare = written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).unwrap_or(written);
+        if let Some(path) = self.kit_path(bare) {
+            return Ok(path);
+        }
+        if bare.starts_with("kit.") || bare.starts_with("read.") {
+            return if bare.contains('{') { self.name(bare) } else { Ok(bare.to_owned()) };
+        }
+        self.name(written)
+    }
+}

@@ -1,0 +1,170 @@
+//! The reader's small pieces: one value of a known type, or a finding that says what was expected.
+
+use std::sync::Arc;
+
+use toml::Spanned;
+use toml::de::{DeString, DeTable, DeValue};
+
+use crate::finding::{Code, Finding, Place, Source, Span, did_you_mean};
+use crate::guide::document::Text;
+use crate::guide::limits::Limits;
+
+pub(super) type Key<'i> = Spanned<DeString<'i>>;
+pub(super) type Value<'i> = Spanned<DeValue<'i>>;
+
+/// Collects findings while it hands out values.
+pub(super) struct Reader<'r> {
+    pub(super) source: &'r Arc<Source>,
+    pub(super) limits: &'r Limits,
+    /// Whether it is a linked guide, where a return says where it leads.
+    pub(super) linked: bool,
+    pub(super) findings: Vec<Finding>,
+}
+
+impl Reader<'_> {
+    pub(super) fn report(&mut self, code: Code, span: &Span, message: impl Into<String>) {
+        self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message));
+    }
+
+    pub(super) fn report_help(&mut self, code: Code, span: &Span, message: impl Into<String>, help: impl Into<String>) {
+        self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message).help(help));
+    }
+
+    pub(super) fn unknown_key(&mut self, key: &Key<'_>, place: &str, allowed: &[&str]) {
+        let name = key.get_ref();
+        let help = did_you_mean(name, allowed.iter().copied())
+            .unwrap_or_else(|| format!("the keys known here are {}", listed(allowed)));
+        self.report_help(Code::UnknownKey, &key.span(), format!("there is no key `{name}` {place}"), help);
+    }
+
+    pub(super) fn missing_key(&mut self, span: &Span, key: &str, what: &str) {
+        self.report_help(Code::MissingKey, span, format!("{what} has no `{key}`"), format!("add `{key} = …`"));
+    }
+
+    pub(super) fn wrong_type(&mut self, key: &str, wanted: &str, value: &Value<'_>) {
+        let is = value.get_ref().type_str();
+        self.report(Code::WrongType, &value.span(), format!("`{key}` wants {wanted}, this is of type {is}"));
+    }
+
+    pub(super) fn string(&mut self, key: &str, value: &Value<'_>) -> Option<Text> {
+        let Some(text) = value.get_ref().as_str() else {
+            self.wrong_type(key, "text in quotes", value);
+            return None;
+        };
+        if text.len() > self.limits.field_bytes {
+            let most = self.limits.field_bytes;
+            self.report(Code::BadValue, &value.span(), format!("`{key}` is longer than {most} bytes"));
+            return None;
+        }
+        if text.trim().is_empty() {
+            self.report(Code::BadValue, &value.span(), format!("`{key}` is empty"));
+            return None;
+        }
+        Some(Text { value: text.to_owned(), span: value.span() })
+    }
+
+    /// Reads a list of texts; a lone text stands for a list of one.
+    pub(super) fn strings(&mut self, key: &str, value: &Value<'_>) -> Vec<Text> {
+        match value.get_ref() {
+            DeValue::Array(items) => items.iter().filter_map(|item| self.string(key, item)).collect(),
+            _ => {
+                self.wrong_type(key, "a list of texts in brackets", value);
+                Vec::new()
+            }
+        }
+    }
+
+    /// Reads a list of condition names.
+    pub(super) fn conditions(&mut self, key: &str, value: &Value<'_>) -> Vec<Text> {
+        let mut conditions = self.strings(key, value);
+        conditions.retain(|text| {
+            let valid = text.value.bytes().all(|b| b.is_ascii_alphanumeric() || b"-_./{}".contains(&b));
+            if !valid {
+                let message = format!("`{}` is no name for a condition", text.value);
+                self.report_help(
+                    Code::BadValue,
+                    &text.span,
+                    message,
+                    "use letters, digits, dots and hyphens: `cap.glued`",
+                );
+            }
+            valid
+        });
+        conditions
+    }
+
+    pub(super) fn boolean(&mut self, key: &str, value: &Value<'_>) -> Option<bool> {
+        let found = value.get_ref().as_bool();
+        if found.is_none() {
+            self.wrong_type(key, "true or false", value);
+        }
+        found
+    }
+
+    pub(super) fn number(&mut self, key: &str, value: &Value<'_>) -> Option<f64> {
+        match number_of(value.get_ref()) {
+            Some(number) if number.is_finite() => Some(number),
+            Some(_) => {
+                self.report(Code::BadValue, &value.span(), format!("`{key}` wants a number that can be measured"));
+                None
+            }
+            None => {
+                self.wrong_type(key, "a number", value);
+                None
+            }
+        }
+    }
+
+    pub(super) fn table<'v, 'i>(&mut self, key: &str, value: &'v Value<'i>) -> Option<&'v DeTable<'i>> {
+        let found = value.get_ref().as_table();
+        if found.is_none() {
+            self.wrong_type(key, "a table", value);
+        }
+        found
+    }
+
+    pub(super) fn tables<'v, 'i>(&mut self, key: &str, value: &'v Value<'i>) -> Vec<(&'v Value<'i>, &'v DeTable<'i>)> {
+        let Some(items) = value.get_ref().as_array() else {
+            self.wrong_type(key, "a list of tables", value);
+            return Vec::new();
+        };
+        items.iter().filter_map(|item| Some((item, self.table(key, item)?))).collect()
+    }
+
+    /// Reads a table of texts, in the order of the file.
+    pub(super) fn pairs(&mut self, key: &str, value: &Value<'_>) -> Vec<(Text, Text)> {
+        let Some(table) = self.table(key, value) else { return Vec::new() };
+        let mut pairs: Vec<(Text, Text)> = table
+            .iter()
+            .filter_map(|(name, value)| {
+                let said = self.string_or_number(name.get_ref(), value)?;
+                Some((Text { value: name.get_ref().to_string(), span: name.span() }, said))
+            })
+            .collect();
+        pairs.sort_by_key(|(name, _)| name.span.start);
+        pairs
+    }
+
+    /// Reads a text, or a bare number as the text it was written as.
+    pub(super) fn string_or_number(&mut self, key: &str, value: &Value<'_>) -> Option<Text> {
+        match number_of(value.get_ref()) {
+            Some(_) => {
+                let number = self.number(key, value)?;
+                Some(Text { value: number.to_string(), span: value.span() })
+            }
+            None => self.string(key, value),
+        }
+    }
+}
+
+fn number_of(value: &DeValue<'_>) -> Option<f64> {
+    match value {
+        DeValue::Integer(integer) => i64::from_str_radix(integer.as_str(), integer.radix()).ok().map(|n| n as f64),
+        DeValue::Float(float) => float.as_str().parse().ok(),
+        _ => None,
+    }
+}
+
+fn listed(words: &[&str]) -> String {
+    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
+}

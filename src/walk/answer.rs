@@ -1,0 +1,376 @@
+//! What a person typed, as an event or a question.
+//!
+//! Exact words win, then numbers, then unique beginnings, then commands; `:word` is always a command.
+
+use jiff::{SignedDuration, Timestamp};
+
+use super::event::{Event, Leave};
+use super::state::{Phase, State};
+use super::tell;
+use crate::check::flow::Flow;
+use crate::guide::{Condition, Guide, Kind, Label, StepIdx, fold};
+use crate::units::Unit;
+
+/// What was typed, understood.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Answer {
+    /// Something happened; it is to be recorded.
+    Event(Event),
+    /// Something is to be told, paragraph by paragraph; nothing has happened.
+    Tell(Vec<String>),
+}
+
+/// What was typed cannot be taken here.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refusal {
+    /// What is wrong with it.
+    pub message: String,
+    /// What can be typed instead.
+    pub help: Option<String>,
+}
+
+impl std::fmt::Display for Refusal {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.message)?;
+        self.help.as_ref().map_or(Ok(()), |help| write!(f, "; {help}"))
+    }
+}
+
+impl std::error::Error for Refusal {}
+
+fn refuse<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Refusal> {
+    Err(Refusal { message: message.into(), help: Some(help.into()) })
+}
+
+/// Reads one typed line.
+///
+/// # Errors
+/// [`Refusal`] where it is no answer and no command here.
+pub(super) fn read(
+    guide: &Guide,
+    flow: &Flow<'_>,
+    state: &State,
+    typed: &str,
+    now: Timestamp,
+) -> Result<Answer, Refusal> {
+    let reader = Reader { guide, flow, state, now };
+    let typed = typed.trim();
+    if typed.chars().count() > 4096 {
+        return refuse("that is longer than a line may be", "keep a note under 4,000 characters");
+    }
+    if let Some(command) = typed.strip_prefix(':') {
+        return reader.command(command.trim()).unwrap_or_else(|| reader.no_such_command(command.trim()));
+    }
+    let answered = match &state.phase {
+        Phase::Ended => {
+            return reader
+                .command(typed)
+                .unwrap_or_else(|| refuse("this walk is over", "`stepjig list` shows what is under way"));
+        }
+        Phase::Hold => reader.hold(typed),
+        Phase::Waiting(wait) => reader.waiting(*wait, typed),
+        Phase::At | Phase::Open => reader.step(typed),
+    };
+    match answered {
+        Some(answer) => answer,
+        None => reader.command(typed).unwrap_or_else(|| reader.not_understood(typed)),
+    }
+}
+
+struct Reader<'r, 'g> {
+    guide: &'g Guide,
+    flow: &'r Flow<'g>,
+    state: &'r State,
+    now: Timestamp,
+}
+
+type Read = Option<Result<Answer, Refusal>>;
+
+impl Reader<'_, '_> {
+    fn id(&self) -> String {
+        self.guide.step(self.state.here).id.to_string()
+    }
+
+    fn left(&self, by: Leave) -> Read {
+        self.left_at(by, self.now)
+    }
+
+    fn left_at(&self, by: Leave, at: Timestamp) -> Read {
+        Some(Ok(Answer::Event(Event::Left { step: self.id(), by, at })))
+    }
+
+    fn hold(&self, typed: &str) -> Read {
+        let needs = tell::hold_needs(self.guide, self.state);
+        let words = fold(typed);
+        if words == "yes" {
+            return Some(Ok(Answer::Event(Event::Confirmed { step: self.id(), at: self.now })));
+        }
+        let help = "type `yes` when all of it is true, `no 2` when the second is not";
+        if words.is_empty() || words == "done" {
+            return Some(refuse("this cannot be taken back, so it wants a look first", help));
+        }
+        let rest = words.strip_prefix("no").filter(|rest| rest.is_empty() || rest.starts_with(' '))?.trim();
+        let which = match (rest, needs.len()) {
+            ("", 1) => Some(0),
+            (number, n) => {
+                number.parse::<usize>().ok().filter(|number| (1..=n).contains(number)).map(|number| number - 1)
+            }
+        };
+        let Some(which) = which else {
+            return Some(refuse(
+                "which of them is not true?",
+                format!("type `no` and its number, 1 to {}", needs.len()),
+            ));
+        };
+        let condition = self.guide.name(needs[which]).to_owned();
+        Some(Ok(Answer::Event(Event::Denied { step: self.id(), condition, at: self.now })))
+    }
+
+    fn waiting(&self, wait: StepIdx, typed: &str) -> Read {
+        let ready = match fold(typed).as_str() {
+            "ready" | "yes" | "done" => true,
+            "not ready" | "no" => false,
+            "" => {
+                let help = "look for the sign, then type `ready` or `not ready`; `park` lays the pen aside till then";
+                return Some(refuse("this step rests on a wait", help));
+            }
+            _ => return None,
+        };
+        let wait = self.guide.step(wait).id.to_string();
+        Some(Ok(Answer::Event(Event::Looked { wait, ready, at: self.now })))
+    }
+
+    fn step(&self, typed: &str) -> Read {
+        let step = self.guide.step(self.state.here);
+        let words = fold(typed);
+        if step.optional && words == "skip" {
+            return self.left(Leave::Skip);
+        }
+        match &step.kind {
+            Kind::Do { .. } | Kind::Run => self.done(&words, typed, step.one_way),
+            Kind::Ask => self.answer(typed, &words),
+            Kind::Gauge { unit, .. } => self.reading(unit, typed),
+            Kind::Wait(pause) => match words.as_str() {
+                _ if pause.meanwhile => self.done(&words, typed, false),
+                "ready" | "yes" | "done" => self.left(Leave::Ready),
+                "not ready" | "no" => Some(self.not_ready(pause.up_to)),
+                "" => Some(refuse(
+                    format!("waiting for the sign: {}", self.state.say(self.guide, &pause.ready)),
+                    "type `ready` when it is there, `park` to come back later",
+                )),
+                _ => None,
+            },
+            Kind::Reckon { .. } => self.verdict(&words),
+            Kind::Return { .. } | Kind::End(_) => None,
+        }
+    }
+
+    fn done(&self, words: &str, typed: &str, wants_word: bool) -> Read {
+        if words.is_empty() && wants_word {
+            return Some(refuse(
+                "this cannot be taken back",
+                "type `done` when it is over, `trouble` when it went wrong",
+            ));
+        }
+        if words.is_empty() || words == "done" {
+            return self.left(Leave::Then);
+        }
+        let ago = typed.strip_prefix("done ").and_then(|rest| rest.trim().strip_suffix("ago"))?;
+        let Ok(ago) = ago.trim().parse::<crate::units::Span>() else {
+            return Some(refuse("how long ago was it done?", "say it as `done 10 min ago`"));
+        };
+        let at = self.now.checked_sub(SignedDuration::from_secs(ago.seconds().round() as i64)).unwrap_or(self.now);
+        if at < self.state.clock {
+            let since = tell::span_said(self.now.duration_since(self.state.clock));
+            return Some(refuse("that is before the step before it was done", format!("it was {since} ago")));
+        }
+        self.left_at(Leave::Then, at)
+    }
+
+    fn answer(&self, typed: &str, words: &str) -> Read {
+        let answers = tell::answers(self.guide, self.state, self.state.here);
+        if words.is_empty() {
+            return Some(refuse(
+                "a question wants an answer",
+                format!("type its number, 1 to {}, or its words", answers.len()),
+            ));
+        }
+        let exact = answers.iter().position(|say| fold(say) == words);
+        let number = typed.parse::<usize>().ok().filter(|n| (1..=answers.len()).contains(n)).map(|n| n - 1);
+        let begins: Vec<usize> =
+            answers.iter().enumerate().filter(|(_, say)| fold(say).starts_with(words)).map(|(n, _)| n).collect();
+        match (exact.or(number), begins.as_slice()) {
+            (Some(n), _) => self.left(Leave::Answer(n)),
+            (None, [n]) => self.left(Leave::Answer(*n)),
+            (None, []) => None,
+            (None, several) => {
+                let several: Vec<String> = several.iter().map(|n| format!("`{}`", answers[*n])).collect();
+                Some(refuse("more than one answer begins like that", format!("say which: {}", several.join(" or "))))
+            }
+        }
+    }
+
+    fn reading(&self, unit: &str, typed: &str) -> Read {
+        let unit: Unit = unit.parse().ok()?;
+        if typed.is_empty() {
+            return Some(refuse(
+                "a reading wants a number",
+                format!("type what the instrument shows, in {}", unit.label()),
+            ));
+        }
+        let bare = unit.length_unit();
+        match crate::units::Quantity::parse_signed(typed, unit, bare) {
+            Ok(quantity) => self.left(Leave::Reading { said: quantity.exact(), value: quantity.value() }),
+            Err(wrong) => {
+                let numeric = typed.trim_start_matches(['-', '+', '.']).starts_with(|c: char| c.is_ascii_digit());
+                numeric.then(|| Err(Refusal { message: wrong.to_string(), help: wrong.help() }))
+            }
+        }
+    }
+
+    fn not_ready(&self, up_to: Option<f64>) -> Result<Answer, Refusal> {
+        let waited = self.state.wait_start.map_or(0, |start| self.now.duration_since(start).as_secs());
+        if let Some(up_to) = up_to
+            && (waited as f64) < up_to * 60.0
+        {
+            let left = SignedDuration::from_secs((up_to * 60.0) as i64 - waited);
+            return Ok(Answer::Tell(vec![format!("Wait on: it may take up to {} more.", tell::span_said(left))]));
+        }
+        let leads = self.guide.ways_out(self.state.here).iter().any(|way| way.label == Label::NotReady);
+        match leads {
+            true => Ok(Answer::Event(Event::Left { step: self.id(), by: Leave::NotReady, at: self.now })),
+            false => Ok(Answer::Tell(vec!["Wait on, and look again for the sign.".to_owned()])),
+        }
+    }
+
+    fn verdict(&self, words: &str) -> Read {
+        if words.is_empty() || words == "done" {
+            return self.left(Leave::Verdict(String::new()));
+        }
+        let verdicts = self.guide.ways_out(self.state.here).iter().filter_map(|way| match &way.label {
+            Label::Verdict(verdict) => Some(verdict),
+            _ => None,
+        });
+        let mut named = verdicts.filter(|verdict| fold(verdict) == words || verdict.starts_with(words));
+        named.next().and_then(|verdict| self.left(Leave::Verdict(verdict.clone())))
+    }
+
+    fn command(&self, typed: &str) -> Read {
+        let (word, rest) = typed.split_once(char::is_whitespace).unwrap_or((typed, ""));
+        let rest = rest.trim();
+        Some(match word.to_lowercase().as_str() {
+            "?" | "help" => Ok(Answer::Tell(tell::help(self.guide, self.state))),
+            "why" => Ok(Answer::Tell(tell::why(self.guide, self.state))),
+            "where" => Ok(Answer::Tell(tell::place(self.guide, self.flow, self.state))),
+            "ahead" => Ok(Answer::Tell(tell::ahead(self.guide, self.state))),
+            "note" if rest.is_empty() => refuse("a note wants words", "type `note`, a space, and what to remember"),
+            "note" => Ok(Answer::Event(Event::Note { text: rest.to_owned(), at: self.now })),
+            "park" => Ok(Answer::Event(Event::Parked { at: self.now })),
+            "back" => self.back(rest),
+            "trouble" => self.trouble(rest),
+            "again" => self.again(rest),
+            "done" | "ready" | "skip" | "yes" | "no" if self.state.phase != Phase::Ended => return None,
+            _ => return None,
+        })
+    }
+
+    fn back(&self, rest: &str) -> Result<Answer, Refusal> {
+        let Some(visit) = self.state.visits.last() else {
+            return refuse("there is no step to go back to", "this is the first of this walk");
+        };
+        let to = self.guide.step(visit.step).id.to_string();
+        let held = if visit.one_way {
+            let asked = tell::given_by(self.guide, self.state, visit.step);
+            match self.chosen(rest, &asked) {
+                Some(Chosen::All) => Some(asked),
+                Some(Chosen::Not(not)) => {
+                    Some(asked.into_iter().filter(|condition| !not.contains(condition)).collect())
+                }
+                None => return Ok(Answer::Tell(tell::back_asks(self.guide, visit.step, &asked))),
+            }
+        } else {
+            None
+        };
+        let held = held
+            .map(|held: Vec<Condition>| held.iter().map(|condition| self.guide.name(*condition).to_owned()).collect());
+        Ok(Answer::Event(Event::Back { to, held, at: self.now }))
+    }
+
+    fn trouble(&self, rest: &str) -> Result<Answer, Refusal> {
+        if self.state.phase == Phase::Ended {
+            return refuse("this walk is over", "begin a new one with `--from` and what is still true");
+        }
+        let holds = tell::holding(self.guide, self.state);
+        match self.chosen(rest, &holds) {
+            Some(Chosen::Not(lost)) => {
+                let lost = lost.iter().map(|condition| self.guide.name(*condition).to_owned()).collect();
+                Ok(Answer::Event(Event::Trouble { lost, at: self.now }))
+            }
+            Some(Chosen::All) => Ok(Answer::Event(Event::Trouble { lost: Vec::new(), at: self.now })),
+            None if rest.is_empty() => Ok(Answer::Tell(tell::trouble_asks(self.guide, self.state, &holds))),
+            None => refuse(format!("`{rest}` names nothing in the list"), "type `trouble` to see it with its numbers"),
+        }
+    }
+
+    /// Reads `yes`, or `no` and numbers of a list.
+    fn chosen(&self, rest: &str, asked: &[Condition]) -> Option<Chosen> {
+        let words = fold(rest);
+        if words == "yes" {
+            return Some(Chosen::All);
+        }
+        let numbers = words.strip_prefix("no ").unwrap_or(&words);
+        let not: Option<Vec<Condition>> = numbers
+            .split_whitespace()
+            .map(|number| number.parse::<usize>().ok().and_then(|n| asked.get(n.checked_sub(1)?)).copied())
+            .collect();
+        not.filter(|not| !not.is_empty()).map(Chosen::Not)
+    }
+
+    fn again(&self, rest: &str) -> Result<Answer, Refusal> {
+        let passed = &self.state.passed_over;
+        let step = match rest.parse::<usize>() {
+            Ok(n) => n.checked_sub(1).and_then(|n| passed.get(n)).copied(),
+            Err(_) if rest.is_empty() => passed.last().copied(),
+            Err(_) => passed.iter().copied().find(|step| &*self.guide.step(*step).id == rest),
+        };
+        let Some(step) = step else {
+            return refuse("no step was passed over just now", "`again` does once more a step shown as done already");
+        };
+        // Passing over had no effect, so what held then holds now, unless a wait has come between.
+        if !self.flow.ready_for(&self.state.held)[step.index()] {
+            return refuse("that step cannot be done again from here", "use `back`");
+        }
+        Ok(Answer::Event(Event::Again { step: self.guide.step(step).id.to_string(), at: self.now }))
+    }
+
+    fn no_such_command(&self, typed: &str) -> Result<Answer, Refusal> {
+        let commands = ["ahead", "again", "back", "help", "note", "park", "trouble", "where", "why"];
+        let help =
+            crate::finding::did_you_mean(typed, commands).unwrap_or_else(|| "`?` shows what can be typed".into());
+        refuse(format!("there is no command `{typed}`"), help)
+    }
+
+    fn not_understood(&self, typed: &str) -> Result<Answer, Refusal> {
+        let typed = crate::finding::plain_text::clean_line(typed);
+        let words = tell::can_type(self.guide, self.state);
+        let help = crate::finding::did_you_mean(&typed, words.iter().map(String::as_str))
+            .unwrap_or_else(|| format!("here: {}; `?` tells more", words.join(" · ")));
+        refuse(format!("`{typed}` is nothing that can be said here"), help)
+    }
+}
+
+enum Chosen {
+    All,
+    Not(Vec<Condition>),
+}
+
+/// Returns the way that a reading takes: the limits are read with the numbers as they are now.
+pub(super) fn judged(guide: &Guide, state: &State, gauge: StepIdx, value: f64) -> Label {
+    let Kind::Gauge { unit, min, max, .. } = &guide.step(gauge).kind else { return Label::Then };
+    let limit = |limit: &Option<String>| super::scene::limit_value(guide, state, unit, limit.as_deref()?);
+    match (limit(min), limit(max)) {
+        (Some(min), _) if value < min => Label::Under,
+        (_, Some(max)) if value > max => Label::Over,
+        _ => Label::Within,
+    }
+}

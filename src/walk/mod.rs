@@ -1,0 +1,137 @@
+//! The walk: one pen, one step at a time.
+//!
+//! [`Event`] is all that can happen; [`apply()`] is the only place where a walk's [`State`] changes; a journal is the
+//! list of events. [`Walk`] puts them together with what a person sees ([`Scene`]) and what they type.
+
+mod answer;
+mod apply;
+mod event;
+pub mod journal;
+pub mod rejoin;
+mod scene;
+mod state;
+mod tell;
+
+pub use answer::{Answer, Refusal};
+pub use apply::apply;
+pub use event::{Event, Leave};
+pub use rejoin::Rejoin;
+pub use scene::{Scene, Wanted};
+pub use state::{Pending, Phase, Record, StandingUntil, State, Visit};
+pub(crate) use tell::{clock_said, span_said};
+
+use jiff::Timestamp;
+
+use crate::check::flow::Flow;
+use crate::guide::Guide;
+
+/// A guide being walked.
+///
+/// ```
+/// use stepjig::finding::Source;
+/// use stepjig::guide::Library;
+/// use stepjig::walk::{Phase, Walk};
+///
+/// let text = r#"
+/// stepjig = 1
+/// [guide]
+/// id = "try"
+/// title = "Try"
+/// [[step]]
+/// id = "scuff"
+/// do = "Scuff the tube."
+/// gives = ["tube.scuffed"]
+/// [[step]]
+/// id = "end"
+/// end = "finished"
+/// needs = ["tube.scuffed"]
+/// "#;
+/// let guide = Library::empty().link(&Source::new("try.toml", text)).guide.unwrap();
+/// let now = jiff::Timestamp::UNIX_EPOCH;
+/// let mut walk = Walk::begin(&guide, now);
+/// assert_eq!(walk.scene(now).title, "Scuff the tube.");
+/// let events = walk.answer("done", now).unwrap();
+/// assert_eq!(events.len(), 1);
+/// assert!(matches!(walk.state().phase, Phase::Ended));
+/// ```
+pub struct Walk<'g> {
+    guide: &'g Guide,
+    flow: Flow<'g>,
+    state: State,
+}
+
+impl<'g> Walk<'g> {
+    /// Begins a walk at the guide's first step.
+    pub fn begin(guide: &'g Guide, now: Timestamp) -> Walk<'g> {
+        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide) };
+        walk.take(&Event::Begun { at: now, held: Vec::new() });
+        walk
+    }
+
+    /// Takes a walk up from its events, the first of which is [`Event::Begun`].
+    pub fn from_events<'e>(guide: &'g Guide, events: impl IntoIterator<Item = &'e Event>) -> Walk<'g> {
+        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide) };
+        for event in events {
+            walk.take(event);
+        }
+        walk
+    }
+
+    /// Sets the time zone in which times are said; without it they are said in UTC.
+    pub fn in_zone(mut self, zone: jiff::tz::TimeZone) -> Walk<'g> {
+        self.state.zone = zone;
+        self
+    }
+
+    /// Returns the guide.
+    pub fn guide(&self) -> &'g Guide {
+        self.guide
+    }
+
+    /// Returns where the walk stands.
+    pub fn state(&self) -> &State {
+        &self.state
+    }
+
+    /// Applies an event that has been recorded.
+    pub fn take(&mut self, event: &Event) {
+        apply(self.guide, &self.flow, &mut self.state, event);
+    }
+
+    /// Returns what is to be shown now.
+    pub fn scene(&self, now: Timestamp) -> Scene {
+        scene::scene(self.guide, &self.state, now)
+    }
+
+    /// Returns the words that can be typed now, the likeliest first.
+    pub fn can_type(&self) -> Vec<String> {
+        tell::can_type(self.guide, &self.state)
+    }
+
+    /// Returns a step's text as a person reads it now.
+    pub fn title(&self, step: crate::guide::StepIdx) -> String {
+        tell::title(self.guide, &self.state, step)
+    }
+
+    /// Reads what a person typed as an event or a question, changing nothing.
+    ///
+    /// # Errors
+    /// [`Refusal`] says what cannot be done here and what can.
+    pub fn read(&self, typed: &str, now: Timestamp) -> Result<Answer, Refusal> {
+        answer::read(self.guide, &self.flow, &self.state, typed, now)
+    }
+
+    /// Reads what a person typed and applies it; returns the events to be recorded.
+    ///
+    /// # Errors
+    /// [`Refusal`] says what cannot be done here and what can; nothing has changed then.
+    pub fn answer(&mut self, typed: &str, now: Timestamp) -> Result<Vec<Event>, Refusal> {
+        match self.read(typed, now)? {
+            Answer::Event(event) => {
+                self.take(&event);
+                Ok(vec![event])
+            }
+            Answer::Tell(_) => Ok(Vec::new()),
+        }
+    }
+}

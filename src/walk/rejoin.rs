@@ -1,0 +1,141 @@
+//! Where to pick a pen up again.
+//!
+//! A step can be picked up where everything that may still be needed from it on is held. In a job it is the latest
+//! such step of the job's own walk; without one, it is the step from which the pen is finished in the fewest minutes.
+
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use super::state::State;
+use crate::check::flow::Flow;
+use crate::guide::{Condition, ConditionSet, EndKind, Guide, Kind, Step, StepIdx};
+
+/// Where to pick up, and what is then to be done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Rejoin {
+    /// The step to pick up at.
+    pub step: StepIdx,
+    /// Minutes from there to a finished pen, waits included, by the shortest way.
+    pub minutes: f64,
+    /// The steps on that way that do not stand.
+    pub again: Vec<StepIdx>,
+}
+
+/// Tells whether a step stands: what it gives is held already, and none of it comes and goes.
+pub fn stands(guide: &Guide, step: &Step, held: &ConditionSet) -> bool {
+    matches!(step.kind, Kind::Do { .. } | Kind::Wait(_) | Kind::Return { .. })
+        && !step.gives.is_empty()
+        && step.gives.iter().all(|gives| held.contains(gives.condition) && !guide.is_passing(gives.condition))
+}
+
+/// Returns where to pick up with these conditions held; passing ones do not count.
+///
+/// `None` where no step will do, which cannot be in a guide without errors.
+pub fn without_job(flow: &Flow<'_>, held: &ConditionSet) -> Option<Rejoin> {
+    let guide = flow.guide();
+    let held: ConditionSet = held.iter().filter(|condition| !guide.is_passing(*condition)).collect();
+    let standing: Vec<bool> = guide.steps().map(|(_, step)| stands(guide, step, &held)).collect();
+    let far = distances(guide, &standing);
+    let ready = flow.ready_for(&held);
+    let (start, cost) = guide
+        .steps()
+        .map(|(idx, _)| idx)
+        .filter(|idx| ready[idx.index()] && !standing[idx.index()])
+        .filter_map(|idx| Some((idx, far[idx.index()]?)))
+        .min_by(|(a, cost_a), (b, cost_b)| cost_a.total_cmp(cost_b).then(a.cmp(b)))?;
+    let mut again = Vec::new();
+    let mut here = start;
+    loop {
+        if !standing[here.index()] {
+            again.push(here);
+        }
+        let next = guide.ways_out(here).iter().filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
+        let mut nearest: Option<(StepIdx, Cost)> = None;
+        for (to, cost) in next {
+            if nearest.is_none_or(|(_, best)| cost.total_cmp(&best).is_lt()) {
+                nearest = Some((to, cost));
+            }
+        }
+        match nearest {
+            Some((to, _)) if !is_finish(&guide.step(here).kind) && again.len() <= guide.len() => here = to,
+            _ => break,
+        }
+    }
+    Some(Rejoin { step: start, minutes: cost.minutes, again })
+}
+
+/// Returns the latest step of a job's own walk, the present one included, where everything needed is held.
+///
+/// Where none will do (a walk taken up in the middle), it is the step of the rule without a job.
+pub fn in_job(flow: &Flow<'_>, state: &State) -> Option<StepIdx> {
+    let lasting = state.lasting(flow.guide());
+    let ready = flow.ready_for(&lasting);
+    let walked = std::iter::once(state.here).chain(state.visits.iter().rev().map(|visit| visit.step));
+    walked
+        .into_iter()
+        .find(|step| ready[step.index()])
+        .or_else(|| ready[0].then(|| flow.guide().first()))
+        .or_else(|| Some(without_job(flow, &lasting)?.step))
+}
+
+/// Returns the conditions that a turner would be asked about first: what the latest steps give.
+pub fn latest_first(guide: &Guide) -> Vec<Condition> {
+    let mut asked = ConditionSet::default();
+    let mut order = Vec::new();
+    for (_, step) in guide.steps().rev() {
+        for gives in step.gives.iter().rev() {
+            if !guide.is_passing(gives.condition) && asked.insert(gives.condition) {
+                order.push(gives.condition);
+            }
+        }
+    }
+    order
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Cost {
+    minutes: f64,
+    steps: u32,
+}
+
+impl Cost {
+    fn total_cmp(&self, other: &Cost) -> std::cmp::Ordering {
+        self.minutes.total_cmp(&other.minutes).then(self.steps.cmp(&other.steps))
+    }
+}
+
+fn is_finish(kind: &Kind) -> bool {
+    matches!(kind, Kind::End(EndKind::Finished))
+}
+
+/// Returns the cost from each step to a finished pen; a step that stands is free, any other costs the same by
+/// whichever way it leaves.
+fn distances(guide: &Guide, standing: &[bool]) -> Vec<Option<Cost>> {
+    // Minutes are kept as whole billionths, so that equal sums compare equal in whatever order they were added.
+    let units = |idx: StepIdx| -> (u64, u32) {
+        if standing[idx.index()] {
+            return (0, 0);
+        }
+        ((guide.step(idx).minutes_with_wait() * 1e6).round() as u64, 1)
+    };
+    let mut far: Vec<Option<(u64, u32)>> = vec![None; guide.len()];
+    let mut open = BinaryHeap::new();
+    for (idx, step) in guide.steps() {
+        if is_finish(&step.kind) {
+            open.push(Reverse((units(idx), idx)));
+        }
+    }
+    while let Some(Reverse((cost, idx))) = open.pop() {
+        if far[idx.index()].is_some() {
+            continue;
+        }
+        far[idx.index()] = Some(cost);
+        for (_, way) in guide.ways_in(idx) {
+            if far[way.from.index()].is_none() {
+                let (minutes, steps) = units(way.from);
+                open.push(Reverse(((cost.0 + minutes, cost.1 + steps), way.from)));
+            }
+        }
+    }
+    far.into_iter().map(|cost| cost.map(|(minutes, steps)| Cost { minutes: minutes as f64 / 1e6, steps })).collect()
+}

@@ -1,0 +1,211 @@
+//! What a person sees at the present step: data, laid out elsewhere.
+
+use jiff::Timestamp;
+
+use super::state::{Phase, State};
+use super::tell;
+use crate::guide::{EndKind, Guide, Kind};
+use crate::units::{ClockPosition, Quantity, Unit};
+
+/// What is wanted of the person now.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Wanted {
+    /// `done`, by Enter too.
+    Done,
+    /// The word `done`: the step cannot be taken back.
+    DoneWord,
+    /// `yes` for all needs, or `no N`.
+    Hold,
+    /// One of the answers.
+    Answer(Vec<String>),
+    /// A reading in this unit, between limits as they are said.
+    Reading {
+        /// The unit's label.
+        unit: String,
+        /// The limits in words, empty where there are none.
+        limits: String,
+    },
+    /// The sign of a wait.
+    Sign,
+    /// A reckoning's verdict.
+    Verdict,
+    /// Nothing: the walk is over.
+    Nothing,
+}
+
+/// The present step as a person sees it; all texts have their numbers put in.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scene {
+    /// The step's id.
+    pub id: String,
+    /// The stage it belongs to.
+    pub stage: Option<String>,
+    /// The number of this step on this path.
+    pub n: usize,
+    /// How many steps this path has, as far as can be told.
+    pub of: usize,
+    /// Why the walk is here, where it did not come by a way.
+    pub rejoined: Option<String>,
+    /// Steps that stood and were passed over on the way here.
+    pub passed_over: Vec<String>,
+    /// The step's text.
+    pub title: String,
+    /// The place or machine.
+    pub at: Option<String>,
+    /// Signal word, hazard and how to avoid it.
+    pub cautions: Vec<(&'static str, String)>,
+    /// What must be true, where it is to be confirmed.
+    pub needs: Vec<String>,
+    /// Moves that cannot be interrupted.
+    pub moves: Vec<String>,
+    /// What to do when it goes wrong.
+    pub if_wrong: Option<String>,
+    /// A note.
+    pub tell: Option<String>,
+    /// What to have at hand.
+    pub parts: Vec<String>,
+    /// Marks on a clock face.
+    pub clock: Vec<(String, ClockPosition)>,
+    /// Lines about the wait, where there is one.
+    pub wait: Vec<String>,
+    /// Whether it can be skipped.
+    pub optional: bool,
+    /// Whether it cannot be taken back.
+    pub one_way: bool,
+    /// What is wanted.
+    pub wanted: Wanted,
+}
+
+/// Returns the scene of the present step.
+pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
+    let step = guide.step(state.here);
+    let say = |text: &str| state.say(guide, text);
+    let (n, of) = tell::progress(guide, state);
+    let mut scene = Scene {
+        id: step.id.to_string(),
+        stage: step.stage.as_deref().map(say),
+        n,
+        of,
+        rejoined: state.rejoined.clone(),
+        passed_over: state.passed_over.iter().map(|passed| tell::title(guide, state, *passed)).collect(),
+        title: tell::title(guide, state, state.here),
+        at: step.at.clone(),
+        cautions: step
+            .cautions
+            .iter()
+            .map(|caution| {
+                let said =
+                    format!("{} {}", sentence(&say(&caution.hazard.value)), sentence(&say(&caution.avoid.value)));
+                (caution.level.signal_word(), said)
+            })
+            .collect(),
+        needs: Vec::new(),
+        moves: match &step.kind {
+            Kind::Do { in_one_go } => in_one_go.iter().map(|text| say(text)).collect(),
+            _ => Vec::new(),
+        },
+        if_wrong: step.if_wrong.as_deref().map(say),
+        tell: step.tell.as_deref().map(say),
+        parts: step.parts.iter().map(|part| say(part)).collect(),
+        clock: step.clock.iter().filter_map(|(mark, at)| Some((mark.clone(), say(at).parse().ok()?))).collect(),
+        wait: Vec::new(),
+        optional: step.optional,
+        one_way: step.one_way,
+        wanted: Wanted::Done,
+    };
+    match &state.phase {
+        Phase::Hold => {
+            scene.needs = tell::hold_needs(guide, state).iter().map(|need| guide.said(*need)).collect();
+            scene.wanted = Wanted::Hold;
+            return scene;
+        }
+        Phase::Waiting(wait) => {
+            if let Some(pending) = state.pending.iter().find(|pending| pending.step == *wait) {
+                scene.wait = tell::wait_lines(guide, state, pending.step, pending.start, pending.due, now);
+            }
+            scene.wanted = Wanted::Sign;
+            return scene;
+        }
+        Phase::Ended => {
+            scene.wanted = Wanted::Nothing;
+            return scene;
+        }
+        Phase::At | Phase::Open => {}
+    }
+    scene.wanted = match &step.kind {
+        Kind::Do { .. } | Kind::Run => {
+            if step.one_way {
+                Wanted::DoneWord
+            } else {
+                Wanted::Done
+            }
+        }
+        Kind::Ask => Wanted::Answer(tell::answers(guide, state, state.here)),
+        Kind::Gauge { unit, min, max, .. } => {
+            let limit = |limit: &Option<String>| Some(say(limit.as_deref()?));
+            let with_unit =
+                |said: String| if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said };
+            let limits = match (limit(min).map(with_unit), limit(max).map(with_unit)) {
+                (Some(min), Some(max)) => format!("{min} to {max}"),
+                (Some(min), None) => format!("{min} or more"),
+                (None, Some(max)) => format!("{max} or less"),
+                (None, None) => String::new(),
+            };
+            Wanted::Reading { unit: unit.clone(), limits }
+        }
+        Kind::Wait(pause) if pause.meanwhile => {
+            let running = state.pending.iter().find(|pending| pending.step == state.here);
+            let start = running.map_or(now, |pending| pending.start);
+            let due = start + jiff::SignedDuration::from_secs((pause.minutes * 60.0) as i64);
+            scene.wait = tell::wait_lines(guide, state, state.here, start, due, now);
+            scene.wait.push("Go on meanwhile; the step that needs it will ask for the sign.".to_owned());
+            Wanted::Done
+        }
+        Kind::Wait(pause) => {
+            let start = state.wait_start.unwrap_or(now);
+            let due = start + jiff::SignedDuration::from_secs((pause.minutes * 60.0) as i64);
+            scene.wait = tell::wait_lines(guide, state, state.here, start, due, now);
+            Wanted::Sign
+        }
+        Kind::Reckon { .. } => Wanted::Verdict,
+        Kind::Return { .. } | Kind::End(_) => Wanted::Nothing,
+    };
+    scene
+}
+
+/// Returns a step's text as a person reads it.
+pub(super) fn title(guide: &Guide, state: &State, idx: crate::guide::StepIdx) -> String {
+    let step = guide.step(idx);
+    match &step.kind {
+        Kind::End(EndKind::Finished) => "The pen is finished.".to_owned(),
+        Kind::End(EndKind::Scrap) => "The blank is lost. Begin again with a new one.".to_owned(),
+        Kind::Wait(pause) => {
+            let length = tell::span_said(jiff::SignedDuration::from_secs((pause.minutes * 60.0) as i64));
+            match &pause.waiting_for {
+                Some(what) => format!("Wait {length}: {}", state.say(guide, what)),
+                None => format!("Wait {length}"),
+            }
+        }
+        Kind::Reckon { .. } => format!("Work out {}.", step.text.replace('-', " ")),
+        _ => state.say(guide, &step.text),
+    }
+}
+
+/// Returns a gauge's limit as a number in its unit.
+pub(super) fn limit_value(guide: &Guide, state: &State, unit: &str, limit: &str) -> Option<f64> {
+    if let Ok(number) = limit.parse() {
+        return Some(number);
+    }
+    let written = guide.say(limit, |name| match name.strip_prefix("read.") {
+        Some(gauge) => state.readings.get(gauge).cloned(),
+        None => state.numbers.get(name).cloned().or_else(|| Some(guide.kit().get(name)?.written())),
+    });
+    let unit: Unit = unit.parse().ok()?;
+    let quantity = Quantity::parse_signed(&written, unit, unit.length_unit()).ok()?;
+    Some(quantity.value())
+}
+
+fn sentence(text: &str) -> String {
+    let text = text.trim();
+    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
+}

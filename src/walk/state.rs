@@ -1,0 +1,170 @@
+//! Where a walk stands: a pure fold over its events.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+
+use crate::guide::{Condition, ConditionSet, Guide, StepIdx};
+
+/// What is going on at the present step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Phase {
+    /// The step is shown and waits for its answer.
+    At,
+    /// A one-way step waits for its needs to be confirmed.
+    Hold,
+    /// The needs of the one-way step are confirmed; it is being done.
+    Open,
+    /// The step needs what this wait gives, and waits for its sign.
+    Waiting(StepIdx),
+    /// The walk is over.
+    Ended,
+}
+
+/// A wait that runs while other work goes on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pending {
+    /// The wait.
+    pub step: StepIdx,
+    /// What it will give.
+    pub gives: Vec<Condition>,
+    /// When it began.
+    pub start: Timestamp,
+    /// When it is due.
+    pub due: Timestamp,
+}
+
+/// A step that was come to, with what was held on arrival.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Visit {
+    /// The step.
+    pub step: StepIdx,
+    /// What was held on arrival.
+    pub held: ConditionSet,
+    /// Everything that has been removed since.
+    pub removed: ConditionSet,
+    /// Whether it is a one-way step that has been done.
+    pub one_way: bool,
+}
+
+/// Where a walk stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// The present step.
+    pub here: StepIdx,
+    /// What is going on there.
+    pub phase: Phase,
+    /// What is true of the work; what a pending wait will give counts here.
+    pub held: ConditionSet,
+    /// Waits that run meanwhile.
+    pub pending: Vec<Pending>,
+    /// The steps come to, oldest first, the present one not among them; `back` takes the last.
+    pub visits: Vec<Visit>,
+    /// Readings by gauge id, as they are said.
+    pub readings: BTreeMap<String, String>,
+    /// Kit numbers measured or corrected in this job.
+    pub numbers: BTreeMap<String, String>,
+    /// Until this step is come to, a step whose gives are all held stands.
+    pub standing_until: Option<StandingUntil>,
+    /// Steps that stood and were passed over on the way to the present one.
+    pub passed_over: Vec<StepIdx>,
+    /// Steps that have stood once, which stand no more.
+    pub(super) stood: Vec<StepIdx>,
+    /// When the present wait began, where the present step is a wait.
+    pub wait_start: Option<Timestamp>,
+    /// The time of the last event.
+    pub clock: Timestamp,
+    /// How far the clock was found moved back, in seconds, at the last event.
+    pub clock_back_s: i64,
+    /// When the walk began.
+    pub began: Timestamp,
+    /// When it was laid aside, if it is.
+    pub parked: Option<Timestamp>,
+    /// The step last left, for the word on resuming.
+    pub last_left: Option<StepIdx>,
+    /// Why the walk is at the present step, where it did not come there by a way.
+    pub rejoined: Option<String>,
+    /// The time zone in which times are said.
+    pub zone: TimeZone,
+    /// What to say at the end.
+    pub record: Record,
+}
+
+/// Where the window in which steps can stand closes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StandingUntil {
+    /// At this step, where trouble was called.
+    Step(StepIdx),
+    /// Not before the end.
+    End,
+}
+
+/// What is told at the end of a walk.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Record {
+    /// Optional steps passed by.
+    pub skipped: Vec<StepIdx>,
+    /// Steps taken back.
+    pub taken_back: Vec<StepIdx>,
+    /// Steps done more than once.
+    pub done_again: Vec<StepIdx>,
+    /// Readings out of their limits: the step and what was read.
+    pub out_of_limits: Vec<(StepIdx, String)>,
+    /// Remarks.
+    pub notes: Vec<String>,
+    /// Seconds that the walk was laid aside.
+    pub parked_s: i64,
+    pub(super) done: Vec<StepIdx>,
+}
+
+impl State {
+    /// Returns the state before anything has happened.
+    pub fn new(guide: &Guide) -> State {
+        State {
+            here: guide.first(),
+            phase: Phase::At,
+            held: ConditionSet::default(),
+            pending: Vec::new(),
+            visits: Vec::new(),
+            readings: BTreeMap::new(),
+            numbers: BTreeMap::new(),
+            standing_until: None,
+            passed_over: Vec::new(),
+            stood: Vec::new(),
+            wait_start: None,
+            clock: Timestamp::UNIX_EPOCH,
+            clock_back_s: 0,
+            began: Timestamp::UNIX_EPOCH,
+            parked: None,
+            last_left: None,
+            rejoined: None,
+            zone: TimeZone::UTC,
+            record: Record::default(),
+        }
+    }
+
+    /// Returns what is held for certain: nothing that comes and goes, nothing that a pending wait will give.
+    pub fn lasting(&self, guide: &Guide) -> ConditionSet {
+        let pending = |condition: &Condition| self.pending.iter().any(|wait| wait.gives.contains(condition));
+        self.held.iter().filter(|condition| !guide.is_passing(*condition) && !pending(condition)).collect()
+    }
+
+    /// Returns the value of a kit number or reading as it is said: measured in the job first, then the guide's.
+    pub fn number(&self, guide: &Guide, name: &str) -> Option<String> {
+        if let Some(gauge) = name.strip_prefix("read.") {
+            return self.readings.get(gauge).cloned();
+        }
+        let written = match self.numbers.get(name) {
+            Some(measured) => measured.clone(),
+            None => guide.kit().get(name)?.written(),
+        };
+        // A length is said in inch and mm; what is no length stands as it is written.
+        Some(crate::units::Length::parse(&written, None).map_or(written, |length| length.both()))
+    }
+
+    /// Returns a text of the guide as it is read now.
+    pub fn say(&self, guide: &Guide, text: &str) -> String {
+        guide.say(text, |name| self.number(guide, name))
+    }
+}

@@ -1,0 +1,263 @@
+//! What the walk can say of itself: why, where, what lies ahead, what can be typed.
+
+use jiff::{SignedDuration, Timestamp};
+
+use super::state::{Phase, State};
+use crate::check::flow::Flow;
+use crate::guide::{Condition, Guide, Kind, Label, StepIdx};
+
+pub(super) use super::scene::title;
+
+/// Returns the needs that a hold asks about.
+pub(super) fn hold_needs(guide: &Guide, state: &State) -> Vec<Condition> {
+    guide.step(state.here).needs.iter().map(|need| need.condition).collect()
+}
+
+/// Returns the answers to a question, in order.
+pub(super) fn answers(guide: &Guide, state: &State, idx: StepIdx) -> Vec<String> {
+    let answer = |label: &Label| match label {
+        Label::Answer(say) => Some(state.say(guide, say)),
+        _ => None,
+    };
+    guide.ways_out(idx).iter().filter_map(|way| answer(&way.label)).collect()
+}
+
+/// Returns what holds for certain, the latest given first.
+pub(super) fn holding(guide: &Guide, state: &State) -> Vec<Condition> {
+    let lasting = state.lasting(guide);
+    super::rejoin::latest_first(guide)
+        .into_iter()
+        .chain(guide.conditions())
+        .filter(|condition| lasting.contains(*condition) && !guide.name(*condition).starts_with("read."))
+        .fold(Vec::new(), |mut held, condition| {
+            if !held.contains(&condition) {
+                held.push(condition);
+            }
+            held
+        })
+}
+
+/// Returns what leaving a step may have made true and still holds.
+pub(super) fn given_by(guide: &Guide, state: &State, idx: StepIdx) -> Vec<Condition> {
+    let mut given: Vec<Condition> = guide
+        .ways_out(idx)
+        .iter()
+        .flat_map(|way| way.gives.iter().copied())
+        .filter(|c| state.held.contains(*c))
+        .collect();
+    given.sort_unstable();
+    given.dedup();
+    given.retain(|condition| !guide.is_passing(*condition));
+    given
+}
+
+/// Returns the number of the present step on this path, and how many the path has as far as can be told.
+pub(super) fn progress(guide: &Guide, state: &State) -> (usize, usize) {
+    let n = state.visits.len() + 1;
+    (n, n + ahead_of(guide, state).filter(|idx| counts(guide, *idx)).count())
+}
+
+fn counts(guide: &Guide, idx: StepIdx) -> bool {
+    !matches!(guide.step(idx).kind, Kind::Run | Kind::Return { .. } | Kind::End(_))
+}
+
+/// Yields the steps ahead on the main path: done, the first answer, a reading within its limits.
+fn ahead_of<'g>(guide: &'g Guide, state: &State) -> impl Iterator<Item = StepIdx> + 'g {
+    let mut seen = vec![false; guide.len()];
+    seen[state.here.index()] = true;
+    std::iter::successors(onward(guide, state.here), move |idx| onward(guide, *idx)).take_while(move |idx| {
+        let new = !seen[idx.index()];
+        seen[idx.index()] = true;
+        new
+    })
+}
+
+/// Returns the next step on the main path: the first way that leads on.
+fn onward(guide: &Guide, idx: StepIdx) -> Option<StepIdx> {
+    let good = |label: &Label| matches!(label, Label::Then | Label::Ready | Label::Within | Label::Answer(_));
+    let ways = guide.ways_out(idx).iter().filter(|way| good(&way.label));
+    ways.clone().filter_map(|way| way.to).find(|to| *to > idx).or_else(|| ways.filter_map(|way| way.to).next())
+}
+
+/// Says why the present step is done, and what rests on it.
+pub(super) fn why(guide: &Guide, state: &State) -> Vec<String> {
+    let step = guide.step(state.here);
+    let mut told: Vec<String> = step.why.iter().map(|why| state.say(guide, why)).collect();
+    let given: Vec<Condition> = guide.ways_out(state.here).iter().flat_map(|way| way.gives.iter().copied()).collect();
+    let resting = |step: &crate::guide::Step| step.needs.iter().any(|need| given.contains(&need.condition));
+    let mut later: Vec<String> = guide
+        .steps()
+        .filter(|(idx, step)| *idx != state.here && resting(step))
+        .map(|(idx, _)| title(guide, state, idx))
+        .collect();
+    later.dedup();
+    if let Some(first) = later.first() {
+        let more = if later.len() > 1 { format!(" And {} more.", later.len() - 1) } else { String::new() };
+        told.push(format!("What rests on it: {first}{more}"));
+    }
+    if told.is_empty() {
+        told.push("The guide gives no reason.".to_owned());
+    }
+    told
+}
+
+/// Says where the walk is: guide, stage, step n of N, what holds.
+pub(super) fn place(guide: &Guide, _flow: &Flow<'_>, state: &State) -> Vec<String> {
+    let (n, of) = progress(guide, state);
+    let stage = guide.step(state.here).stage.as_deref().map_or(String::new(), |stage| format!("{stage}, "));
+    let mut told =
+        vec![format!("{}. {stage}step {n} of {of} on this path: {}", guide.title(), guide.step(state.here).id)];
+    for wait in &state.pending {
+        told.push(format!("Running: {}, due {}", title(guide, state, wait.step), clock_said(state, wait.due)));
+    }
+    let holds = holding(guide, state);
+    if holds.is_empty() {
+        told.push("Nothing lasting holds yet.".to_owned());
+    } else {
+        told.push("What holds now:".to_owned());
+        told.extend(holds.iter().map(|condition| format!("· {}", guide.said(*condition))));
+    }
+    told
+}
+
+/// Says what to lay out for the next 20 minutes.
+pub(super) fn ahead(guide: &Guide, state: &State) -> Vec<String> {
+    let mut minutes = 0.0;
+    let (mut steps, mut parts, mut looks): (Vec<String>, Vec<String>, Vec<String>) = Default::default();
+    for idx in std::iter::once(state.here).chain(ahead_of(guide, state)) {
+        let step = guide.step(idx);
+        for part in &step.parts {
+            let part = state.say(guide, part);
+            if !parts.contains(&part) {
+                parts.push(part);
+            }
+        }
+        if counts(guide, idx) {
+            let mark = if step.one_way { " (one-way)" } else { "" };
+            steps.push(format!("· {}{mark}", title(guide, state, idx)));
+        }
+        if let Kind::Wait(_) = step.kind {
+            looks.push(title(guide, state, idx));
+        }
+        // A step of which the guide gives no minutes is taken as one.
+        minutes += if step.minutes > 0.0 { step.minutes } else { f64::from(u8::from(counts(guide, idx))) };
+        if minutes >= 20.0 || matches!(step.kind, Kind::Wait(ref pause) if !pause.meanwhile && idx != state.here) {
+            break;
+        }
+    }
+    let mut told = vec!["The next 20 minutes:".to_owned()];
+    told.extend(steps);
+    if !parts.is_empty() {
+        told.push(format!("Lay out: {}.", parts.join(", ")));
+    }
+    told
+}
+
+/// Says what can be typed here, with what it does.
+pub(super) fn help(guide: &Guide, state: &State) -> Vec<String> {
+    vec![
+        format!("Here: {}", can_type(guide, state).join(" · ")),
+        "why · where · ahead: the reason, the place, the next 20 minutes. They change nothing.".to_owned(),
+        "back: take the last step back. trouble: something went wrong. note …: keep a remark.".to_owned(),
+        "done 10 min ago: it was done earlier. again: do a passed-over step once more.".to_owned(),
+        "park: lay the pen aside; everything is kept. Ctrl-D does the same.".to_owned(),
+    ]
+}
+
+/// Returns the words that can be typed here, the likeliest first.
+pub(super) fn can_type(guide: &Guide, state: &State) -> Vec<String> {
+    let step = guide.step(state.here);
+    let words = |words: &[&str]| words.iter().map(|word| (*word).to_owned()).collect();
+    let mut can: Vec<String> = match (&state.phase, &step.kind) {
+        (Phase::Ended, _) => return words(&["where", "note"]),
+        (Phase::Hold, _) => words(&["yes", "no"]),
+        (Phase::Waiting(_), _) => words(&["ready", "not ready"]),
+        (_, Kind::Ask) => answers(guide, state, state.here),
+        (_, Kind::Wait(pause)) if !pause.meanwhile => words(&["ready", "not ready"]),
+        (_, Kind::Gauge { unit, .. }) => vec![format!("a reading in {unit}")],
+        _ => words(&["done"]),
+    };
+    if step.optional {
+        can.push("skip".to_owned());
+    }
+    if !state.passed_over.is_empty() {
+        can.push("again".to_owned());
+    }
+    can.extend(["trouble", "back", "why", "where", "ahead", "note", "park", "?"].map(str::to_owned));
+    can
+}
+
+/// Asks what is true after a one-way step that is taken back.
+pub(super) fn back_asks(guide: &Guide, idx: StepIdx, asked: &[Condition]) -> Vec<String> {
+    let mut told = vec![format!("`{}` cannot be taken back on the work itself. What is true now?", guide.step(idx).id)];
+    told.extend(numbered(guide, asked));
+    told.push("Type `back yes` when all of it is still true, `back no 1` when the first is not.".to_owned());
+    told
+}
+
+/// Says what to do first in trouble, and asks what is no longer true.
+pub(super) fn trouble_asks(guide: &Guide, state: &State, holds: &[Condition]) -> Vec<String> {
+    let mut told = vec!["Hands off the glue, the switch off, the press up. Take your time.".to_owned()];
+    if let Some(if_wrong) = &guide.step(state.here).if_wrong {
+        told.push(state.say(guide, if_wrong));
+    }
+    if holds.is_empty() {
+        told.push("Nothing lasting holds yet. `trouble yes` begins again at the right step.".to_owned());
+        return told;
+    }
+    told.push("What is no longer true of the work?".to_owned());
+    told.extend(numbered(guide, holds));
+    told.push(
+        "Type `trouble` and the numbers, such as `trouble 1 3`; `trouble yes` when all of it still holds.".to_owned(),
+    );
+    told
+}
+
+fn numbered(guide: &Guide, conditions: &[Condition]) -> Vec<String> {
+    conditions.iter().enumerate().map(|(n, condition)| format!("{:>2}  {}", n + 1, guide.said(*condition))).collect()
+}
+
+/// Returns the lines about a wait: begun, due, how long yet, the sign.
+pub(super) fn wait_lines(
+    guide: &Guide,
+    state: &State,
+    idx: StepIdx,
+    start: Timestamp,
+    due: Timestamp,
+    now: Timestamp,
+) -> Vec<String> {
+    let left = due.duration_since(now);
+    let mut told = vec![format!("Begun {}, due {}.", clock_said(state, start), clock_said(state, due))];
+    told.push(match left.is_positive() {
+        true => format!("{} to go.", span_said(left)),
+        false => format!("Due since {}.", span_said(-left)),
+    });
+    if state.clock_back_s > 0 {
+        let by = span_said(SignedDuration::from_secs(state.clock_back_s));
+        told.push(format!("The clock was moved back by {by}; the wait is counted from the last mark before."));
+    }
+    if let Kind::Wait(pause) = &guide.step(idx).kind {
+        told.push(format!("Over when: {}", state.say(guide, &pause.ready)));
+    }
+    told
+}
+
+/// Returns a time as a clock on the wall shows it, with the day.
+pub(crate) fn clock_said(state: &State, at: Timestamp) -> String {
+    jiff::ZonedDateTime::new(at, state.zone.clone()).strftime("%a %H:%M").to_string()
+}
+
+/// Returns a length of time in words: `25 min`, `1 h 10 min`, `2 days 3 h`.
+pub(crate) fn span_said(span: SignedDuration) -> String {
+    let seconds = span.as_secs().max(0);
+    let (days, hours, minutes) = (seconds / 86_400, seconds / 3600 % 24, seconds / 60 % 60);
+    let nb = '\u{a0}';
+    match (days, hours, minutes) {
+        (0, 0, 0) => format!("{seconds}{nb}s"),
+        (0, 0, minutes) => format!("{minutes}{nb}min"),
+        (0, hours, 0) => format!("{hours}{nb}h"),
+        (0, hours, minutes) => format!("{hours}{nb}h {minutes}{nb}min"),
+        (1, hours, _) => format!("1{nb}day {hours}{nb}h"),
+        (days, hours, _) => format!("{days}{nb}days {hours}{nb}h"),
+    }
+}

@@ -16,6 +16,7 @@ fn all_well(scene: &Scene) -> String {
         Wanted::Answer(_) => "1".to_owned(),
         Wanted::Sign => "ready".to_owned(),
         Wanted::Nothing => String::new(),
+        Wanted::Reading { unit, .. } if unit == "clock" => "9 o'clock".to_owned(),
         Wanted::Reading { unit, limits } => {
             let number = |text: &str| text.split(['\u{a0}', ' ']).next().and_then(|number| number.parse::<f64>().ok());
             let middle = match limits.split_once(" to ") {

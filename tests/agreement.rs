@@ -5,7 +5,7 @@
 
 mod oracle;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::{env, ops::Range, thread};
 
 use oracle::flow::{self, Finding};
@@ -90,7 +90,26 @@ fn same_findings(guide: &Guide) -> Result<(), String> {
         let extra: Vec<_> = keys.difference(&expected).collect();
         return Err(format!("missing: {missing:?}\nextra: {extra:?}"));
     }
-    found.iter().filter(|f| f.code == "need-unmet").try_for_each(|f| right_walk(guide, f))
+    let edges = flow::edges(guide);
+    let mut lens = BTreeMap::new();
+    found.iter().filter(|f| f.code == "need-unmet").try_for_each(|f| {
+        let (step, condition, walk) = whole(f)?;
+        let shortest = lens.entry(condition).or_insert_with(|| flow::shortest_lens(guide, &edges, condition));
+        if walk.last() != Some(step) || !flow::walk_is_valid(guide, &edges, walk, condition) {
+            return Err(format!("no such walk, or it has what is said to be missing: {f:?}"));
+        }
+        match shortest[step] {
+            len if len == walk.len() => Ok(()),
+            len => Err(format!("the shortest walk has {len} steps: {f:?}")),
+        }
+    })
+}
+
+fn whole(finding: &Finding) -> Result<(&String, &String, &Vec<String>), String> {
+    match finding {
+        Finding { step: Some(step), condition: Some(condition), walk: Some(walk), .. } => Ok((step, condition, walk)),
+        _ => Err(format!("a step, a condition and a walk are wanted: {finding:?}")),
+    }
 }
 
 /// What is compared of a finding; where a missing word is reported does not matter.
@@ -98,20 +117,6 @@ fn keys(findings: &[Finding]) -> BTreeSet<(String, Option<String>, Option<String
     let compared = findings.iter().filter(|f| COMPARED.contains(&f.code.as_str()));
     let place = |f: &Finding| if f.code == "unworded" { None } else { f.step.clone() };
     compared.map(|f| (f.code.clone(), place(f), f.condition.clone())).collect()
-}
-
-fn right_walk(guide: &Guide, finding: &Finding) -> Result<(), String> {
-    let Finding { step: Some(step), condition: Some(condition), walk: Some(walk), .. } = finding else {
-        return Err(format!("a step, a condition and a walk are wanted: {finding:?}"));
-    };
-    if walk.last() != Some(step) || !flow::walk_is_valid(guide, walk, condition) {
-        return Err(format!("no such walk, or it has what is said to be missing: {finding:?}"));
-    }
-    let shortest = flow::shortest_len(guide, step, condition);
-    if shortest != Some(walk.len()) {
-        return Err(format!("the shortest walk has {shortest:?} steps: {finding:?}"));
-    }
-    Ok(())
 }
 
 fn same_rejoin(guide: &Guide, held: &Set) -> Result<(), String> {

@@ -49,7 +49,7 @@ impl ClockPosition {
     pub fn parse(text: &str) -> Result<ClockPosition, UnitError> {
         let text = plain(text, Measure::ClockPosition)?;
         if let Some((hour, minute)) = text.split_once(':') {
-            let minute = minute.trim_end();
+            let minute = minute.trim();
             let minute = o_clock(minute).unwrap_or(minute);
             return on_the_face(&text, hour.trim(), minute);
         }
@@ -129,7 +129,7 @@ fn o_clock(text: &str) -> Option<&str> {
 
 fn on_the_face(typed: &str, hour: &str, minute: &str) -> Result<ClockPosition, UnitError> {
     let (Some(h), Some(m)) = (figure(hour), figure(minute).filter(|_| minute.len() == 2)) else {
-        return Err(UnitError::not_on_the_clock(typed, halves(hour, minute)));
+        return Err(UnitError::not_on_the_clock(typed, slip_of(hour, minute)));
     };
     match (h, m) {
         (0..=12, 0..=59) => Ok(ClockPosition::wrapped(f64::from(h % 12 * 60 + m))),
@@ -138,11 +138,14 @@ fn on_the_face(typed: &str, hour: &str, minute: &str) -> Result<ClockPosition, U
     }
 }
 
-/// Returns what `2.30`, `2.5` or `2:3` may have been meant for.
-fn halves(hour: &str, minute: &str) -> Option<String> {
+/// Returns what `2.30`, `2.5` or `2:5` may have been meant for.
+fn slip_of(hour: &str, minute: &str) -> Option<String> {
     let (hour, part) = match hour.split_once(['.', ',']) {
         Some(split) => split,
-        None => (hour, minute),
+        None if minute.len() == 1 => {
+            return Some(format!("{hour}:0{}", figure(minute)?)).filter(|_| figure(hour).is_some());
+        }
+        None => return None,
     };
     let h = figure(hour).filter(|h| (1..=12).contains(h))?;
     match (part, figure(part)?) {

@@ -140,7 +140,9 @@ impl UnitError {
             UnitError::OutOfRange { .. } => Some("is the point in its place, and the unit right?".to_owned()),
             UnitError::ZeroDenominator { .. } => Some("the lower number is never 0: 25/64".to_owned()),
             UnitError::OddFraction { rule, suggestion: None, .. } => Some((*rule).to_owned()),
-            UnitError::OddFraction { rule, suggestion: Some(suggestion), .. } => Some(format!("{rule}: {suggestion}?")),
+            UnitError::OddFraction { rule, suggestion: Some(suggestion), .. } => {
+                Some(format!("did you mean {suggestion}? {rule}"))
+            }
             UnitError::DecimalComma { suggestion, .. } => Some(format!("{suggestion}? write a point")),
             UnitError::NoUnit { readings, .. } => Some(format!("{}? say which", one_of(readings))),
             UnitError::UnknownUnit { did_you_mean, wanted, .. } if did_you_mean.is_empty() => {
@@ -213,10 +215,10 @@ impl fmt::Display for UnitError {
             UnitError::DecimalComma { typed, .. } => write!(f, "`{typed}` has a decimal comma")?,
             UnitError::NoUnit { typed, .. } => write!(f, "`{typed}` has no unit")?,
             UnitError::UnknownUnit { unit, wanted, .. } => {
-                write!(f, "`{unit}` is not a unit of {}", wanted.name())?;
+                write!(f, "`{unit}` is not a unit of {}", wanted.noun())?;
             }
             UnitError::OtherMeasure { unit, measures, wanted, .. } => {
-                write!(f, "`{unit}` is a unit of {}, and {} is wanted", measures.name(), wanted.name())?;
+                write!(f, "`{unit}` is a unit of {}, and {} is wanted", measures.noun(), wanted.name())?;
             }
             UnitError::NotOnTheClock { typed, .. } => write!(f, "`{typed}` is not on the face of a clock")?,
             UnitError::NotCounted { typed } => write!(f, "`{typed}` is not a time that can be counted")?,

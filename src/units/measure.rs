@@ -30,6 +30,11 @@ impl Measure {
         self.bounds().name
     }
 
+    /// Returns the word for it without its article: "length".
+    pub(super) fn noun(self) -> &'static str {
+        self.name().split_once(' ').map_or(self.name(), |(_, noun)| noun)
+    }
+
     /// Returns a few texts that read well, for an error's help.
     pub(super) fn examples(self) -> &'static str {
         match self {
@@ -52,8 +57,9 @@ impl Measure {
             return Err(UnitError::NotFinite { wanted: self });
         }
         if lowest <= value && value <= highest {
-            // Minus zero becomes zero, so that equal values are shown alike.
-            return Ok(value + 0.0);
+            // Minus zero becomes zero, so that equal values are shown alike; and so does what is too small to be
+            // written out in a reading, so that every value can be.
+            return Ok(if value.abs() < 1e-100 { 0.0 } else { value });
         }
         let typed = typed.map_or_else(|| format!("{} {base}", shown(value, 3)), str::to_owned);
         if value < 0.0 && lowest == 0.0 {

@@ -69,12 +69,15 @@ impl Offset {
         self.size
     }
 
-    /// Returns it in both units, as [`Length::both`], with its sign.
+    /// Returns it in both units, the one it was written in first: `−0.03 mm (−0.0012 in)`.
+    ///
+    /// Differences are small, so inches that are no 64th are in decimals, at most 4.
     pub fn both(self) -> String {
-        match self.negative {
-            true => format!("−({})", self.size.both()),
-            false => self.size.both(),
-        }
+        let other = match self.size.unit() {
+            LengthUnit::Millimetre => LengthUnit::Inch,
+            LengthUnit::Inch => LengthUnit::Millimetre,
+        };
+        format!("{self} ({})", Offset { size: self.size.written_in(other), ..self })
     }
 
     /// Returns a text that reads back as the very same offset.

@@ -158,7 +158,7 @@ impl Quantity {
     /// Returns it as a step shows it: a length in inch and mm (see [`Length::both`]), all else as [`Display`](fmt::Display).
     pub fn both(self) -> String {
         match self.amount {
-            Amount::Length(offset) => offset.both(),
+            Amount::Length(offset) => self.length().map_or_else(|| offset.both(), Length::both),
             _ => self.to_string(),
         }
     }
@@ -201,6 +201,8 @@ impl PartialEq for Quantity {
         self.partial_cmp(other) == Some(Ordering::Equal)
     }
 }
+
+impl Eq for Quantity {}
 
 impl PartialOrd for Quantity {
     fn partial_cmp(&self, other: &Quantity) -> Option<Ordering> {

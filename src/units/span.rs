@@ -7,7 +7,7 @@ use std::time::Duration;
 use super::error::{UnitError, quotable};
 use super::finite::Finite;
 use super::number::shown;
-use super::typed::{Typed, no_unit, plain, split};
+use super::typed::{Typed, could_be, no_unit, plain, split};
 use super::word::Word;
 use super::{Measure, Unit};
 
@@ -111,6 +111,7 @@ impl Span {
             let word = match (typed.word, bare) {
                 (Some(word), _) => word,
                 (None, Some(bare)) if is_alone => bare,
+                (None, _) if rest.is_empty() => return Err(could_be(&text, &text, smaller(smallest))),
                 (None, _) => return Err(no_unit(&text, part, Measure::Time)),
             };
             let value = Measure::Time.check(typed.value(word), Some(&text))?;
@@ -121,6 +122,15 @@ impl Span {
             seconds += value;
         }
         Measure::Time.check(seconds, Some(&text)).map(|seconds| Span(Finite(seconds)))
+    }
+}
+
+/// Returns the units that may follow one of so many seconds.
+fn smaller(seconds: f64) -> &'static [&'static str] {
+    match seconds {
+        ..=60.0 => &["s"],
+        ..=3_600.0 => &["min", "s"],
+        _ => &["s", "min", "h"],
     }
 }
 

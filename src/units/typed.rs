@@ -75,10 +75,14 @@ fn explain(fault: Fault, text: &str, sign: &str, word: Option<&Word>, wanted: Me
 
 /// Returns the error for a number that could be read in more than one unit.
 pub(super) fn no_unit(text: &str, number: &str, wanted: Measure) -> UnitError {
-    let units: &[&str] = match wanted {
-        Measure::Time => &["s", "min", "h"],
-        _ => &["mm", "in"],
-    };
+    match wanted {
+        Measure::Time => could_be(text, number, &["s", "min", "h"]),
+        _ => could_be(text, number, &["mm", "in"]),
+    }
+}
+
+/// Returns the error for a number that could be read in any of these units.
+pub(super) fn could_be(text: &str, number: &str, units: &[&str]) -> UnitError {
     let readings = units.iter().map(|unit| format!("{} {unit}", quotable(number))).collect();
     UnitError::NoUnit { typed: quotable(text), readings }
 }
@@ -107,7 +111,9 @@ pub(super) fn plain(text: &str, wanted: Measure) -> Result<String, UnitError> {
             c if c.is_whitespace() => plain.push(' '),
             c => match vulgar_fraction(c) {
                 Some(fraction) => {
-                    plain.push(' ');
+                    if !plain.ends_with(' ') {
+                        plain.push(' ');
+                    }
                     plain.push_str(fraction);
                 }
                 None => plain.push(c),

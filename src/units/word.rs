@@ -45,15 +45,19 @@ impl Word {
     }
 }
 
-/// Returns the words that are spelt most nearly so: a slip in a short word, two in a long one.
+/// Returns the words that begin so or are spelt most nearly so: a slip in a short word, two in a long one.
 fn nearest(typed: &str, words: &[&'static Word]) -> Vec<&'static str> {
     let slips = if typed.chars().count() <= 4 { 1 } else { 2 };
-    let distance = |word: &Word| word.spellings.iter().map(|s| strsim::osa_distance(typed, s)).min();
     // A one-letter unit is one slip away from any other letter, which tells nothing.
-    let near = words.iter().filter(|word| word.shown().chars().count() > 1 || typed.chars().count() > 2);
-    let distances: Vec<_> = near.filter_map(|word| Some((distance(word)?, word.shown()))).collect();
-    let least = distances.iter().map(|(distance, _)| *distance).min().unwrap_or(usize::MAX);
-    distances.into_iter().filter(|(distance, _)| *distance == least && least <= slips).map(|(_, shown)| shown).collect()
+    let long_enough = |word: &Word| word.spellings.iter().copied().filter(|spelling| spelling.chars().count() > 1);
+    let distance = |spelling: &str| match spelling.starts_with(typed) {
+        true => 0,
+        false => strsim::osa_distance(typed, spelling),
+    };
+    let near = words.iter().filter_map(|word| Some((long_enough(word).map(distance).min()?, word.shown())));
+    let near: Vec<_> = near.filter(|(distance, _)| *distance <= slips).collect();
+    let least = near.iter().map(|(distance, _)| *distance).min();
+    near.into_iter().filter(|(distance, _)| Some(*distance) == least).map(|(_, shown)| shown).collect()
 }
 
 pub(super) static MILLIMETRE: Word =

@@ -144,12 +144,16 @@ impl Fold<'_, '_> {
         self.cancel_waits();
     }
 
-    /// Cancels each pending wait of which something is no longer to come.
+    /// Cancels each pending wait of which something lasting is no longer to come.
+    ///
+    /// What comes and goes may go while a wait runs; the wait stays on for the rest, or falls with the last of it.
     fn cancel_waits(&mut self) {
-        let held = &self.state.held;
-        let (running, cancelled): (Vec<Pending>, Vec<Pending>) = std::mem::take(&mut self.state.pending)
-            .into_iter()
-            .partition(|wait| wait.gives.iter().all(|gives| held.contains(*gives)));
+        let (guide, held) = (self.guide, &self.state.held);
+        let (running, cancelled): (Vec<Pending>, Vec<Pending>) =
+            std::mem::take(&mut self.state.pending).into_iter().partition(|wait| {
+                let stays = |gives: &Condition| held.contains(*gives) || guide.is_passing(*gives);
+                wait.gives.iter().all(stays) && wait.gives.iter().any(|gives| held.contains(*gives))
+            });
         self.state.pending = running;
         for gives in cancelled.into_iter().flat_map(|wait| wait.gives) {
             if !self.state.pending.iter().any(|wait| wait.gives.contains(&gives)) {
@@ -166,10 +170,10 @@ impl Fold<'_, '_> {
                 self.state.standing_until = None;
             }
             let step = self.guide.step(to);
-            let onward = self.guide.ways_out(to).iter().find(|way| matches!(way.label, Label::Then | Label::Ready));
+            let onward = rejoin::onward(self.guide, to);
             let stands = self.state.standing_until.is_some()
                 && !self.state.stood.contains(&to)
-                && rejoin::stands(self.guide, step, &self.state.lasting(self.guide));
+                && rejoin::stands(self.guide, to, &self.state.lasting(self.guide));
             if stands && let Some(next) = onward.and_then(|way| way.to) {
                 self.state.stood.push(to);
                 if !matches!(step.kind, Kind::Return { .. }) {

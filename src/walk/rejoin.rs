@@ -8,7 +8,7 @@ use std::collections::BinaryHeap;
 
 use super::state::State;
 use crate::check::flow::Flow;
-use crate::guide::{Condition, ConditionSet, EndKind, Guide, Kind, Step, StepIdx};
+use crate::guide::{Condition, ConditionSet, EndKind, Guide, Kind, Label, StepIdx, Way};
 
 /// Where to pick up, and what is then to be done.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,11 +21,22 @@ pub struct Rejoin {
     pub again: Vec<StepIdx>,
 }
 
-/// Tells whether a step stands: what it gives is held already, and none of it comes and goes.
-pub fn stands(guide: &Guide, step: &Step, held: &ConditionSet) -> bool {
-    matches!(step.kind, Kind::Do { .. } | Kind::Wait(_) | Kind::Return { .. })
-        && !step.gives.is_empty()
-        && step.gives.iter().all(|gives| held.contains(gives.condition) && !guide.is_passing(gives.condition))
+/// Returns the way by which a step is passed over when it stands: done, or the wait over.
+pub(super) fn onward(guide: &Guide, idx: StepIdx) -> Option<&Way> {
+    guide.ways_out(idx).iter().find(|way| matches!(way.label, Label::Then | Label::Ready))
+}
+
+/// Tells whether a step stands: all that it gives when it is left is held already, and none of it comes and goes.
+pub fn stands(guide: &Guide, idx: StepIdx, held: &ConditionSet) -> bool {
+    matches!(guide.step(idx).kind, Kind::Do { .. } | Kind::Wait(_) | Kind::Return { .. })
+        && onward(guide, idx).is_some_and(|way| {
+            !way.gives.is_empty() && way.gives.iter().all(|gives| held.contains(*gives) && !guide.is_passing(*gives))
+        })
+}
+
+/// Tells whether a way is one that a person can take: a step that stands is left only by its way onward.
+fn is_open(guide: &Guide, standing: &[bool], way: &Way) -> bool {
+    !standing[way.from.index()] || onward(guide, way.from).is_some_and(|onward| std::ptr::eq(onward, way))
 }
 
 /// Returns where to pick up with these conditions held; passing ones do not count.
@@ -34,7 +45,7 @@ pub fn stands(guide: &Guide, step: &Step, held: &ConditionSet) -> bool {
 pub fn without_job(flow: &Flow<'_>, held: &ConditionSet) -> Option<Rejoin> {
     let guide = flow.guide();
     let held: ConditionSet = held.iter().filter(|condition| !guide.is_passing(*condition)).collect();
-    let standing: Vec<bool> = guide.steps().map(|(_, step)| stands(guide, step, &held)).collect();
+    let standing: Vec<bool> = guide.steps().map(|(idx, _)| stands(guide, idx, &held)).collect();
     let far = distances(guide, &standing);
     let ready = flow.ready_for(&held);
     let (start, cost) = guide
@@ -49,7 +60,8 @@ pub fn without_job(flow: &Flow<'_>, held: &ConditionSet) -> Option<Rejoin> {
         if !standing[here.index()] {
             again.push(here);
         }
-        let next = guide.ways_out(here).iter().filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
+        let ways = guide.ways_out(here).iter().filter(|way| is_open(guide, &standing, way));
+        let next = ways.filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
         let mut nearest: Option<(StepIdx, Cost)> = None;
         for (to, cost) in next {
             if nearest.is_none_or(|(_, best)| cost.total_cmp(&best).is_lt()) {
@@ -131,7 +143,7 @@ fn distances(guide: &Guide, standing: &[bool]) -> Vec<Option<Cost>> {
         }
         far[idx.index()] = Some(cost);
         for (_, way) in guide.ways_in(idx) {
-            if far[way.from.index()].is_none() {
+            if far[way.from.index()].is_none() && is_open(guide, standing, way) {
                 let (minutes, steps) = units(way.from);
                 open.push(Reverse(((cost.0 + minutes, cost.1 + steps), way.from)));
             }

@@ -144,6 +144,11 @@ impl State {
         }
     }
 
+    /// Tells whether a step has stood since the last rejoin: it stands only once.
+    pub fn has_stood(&self, step: StepIdx) -> bool {
+        self.stood.contains(&step)
+    }
+
     /// Returns what is held for certain: nothing that comes and goes, nothing that a pending wait will give.
     pub fn lasting(&self, guide: &Guide) -> ConditionSet {
         let pending = |condition: &Condition| self.pending.iter().any(|wait| wait.gives.contains(condition));

@@ -3,6 +3,7 @@
 //! Deliberately independent and slow: full sets of names are recomputed until nothing changes, and every shortest walk
 //! is a breadth-first search over (step, whether the condition holds).
 
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
 use super::model::{Effects, Exit, Guide, Kind, Set, Step};
@@ -28,25 +29,22 @@ pub struct Edge {
 
 /// Returns `condition` with all that was built on it.
 pub fn undone(guide: &Guide, condition: &str) -> Set {
-    let mut gone = Set::from([condition.to_owned()]);
-    loop {
-        let lost: Vec<&String> = gone.iter().filter(|c| !guide.passing.contains(*c)).collect();
-        let resting = guide.steps.iter().filter(|step| lost.iter().any(|c| step.rests_on(c)));
-        let larger: Set = gone.iter().cloned().chain(resting.flat_map(Step::ever_gives)).collect();
-        if larger == gone {
-            return gone;
+    let (mut gone, mut open) = (Set::new(), vec![condition.to_owned()]);
+    while let Some(lost) = open.pop() {
+        if gone.insert(lost.clone()) && !guide.passing.contains(&lost) {
+            open.extend(guide.steps.iter().filter(|step| step.rests_on(&lost)).flat_map(Step::ever_gives));
         }
-        gone = larger;
     }
+    gone
 }
 
 /// Returns every way of the guide with its effect.
 pub fn edges(guide: &Guide) -> Vec<Edge> {
-    let closures: BTreeMap<String, Set> =
-        guide.conditions().into_iter().map(|c| (c.clone(), undone(guide, &c))).collect();
+    let closures = RefCell::new(BTreeMap::<String, Set>::new()); // each is looked for once
+    let undone = |c: &str| closures.borrow_mut().entry(c.to_owned()).or_insert_with(|| undone(guide, c)).clone();
     let of_step = |step| {
         let exits = guide.exits(step).into_iter();
-        exits.map(|exit| edge(guide, step, &exit, &|c| closures[c].clone())).collect::<Vec<_>>()
+        exits.map(|exit| edge(guide, step, &exit, &undone)).collect::<Vec<_>>()
     };
     guide.steps.iter().flat_map(of_step).collect()
 }
@@ -76,27 +74,27 @@ pub fn edge(guide: &Guide, step: &Step, exit: &Exit, undone: &dyn Fn(&str) -> Se
 }
 
 /// Returns the steps that some walk from the first step reaches.
-pub fn reachable(guide: &Guide, edges: &[Edge]) -> BTreeSet<String> {
-    let mut seen = BTreeSet::from([guide.first().to_owned()]);
-    loop {
-        let next: Vec<String> = edges.iter().filter(|e| seen.contains(&e.from)).map(|e| e.to.clone()).collect();
-        let before = seen.len();
-        seen.extend(next);
-        if seen.len() == before {
-            return seen;
-        }
-    }
+pub fn reachable(guide: &Guide, edges: &[Edge]) -> Set {
+    closed(Set::from([guide.first().to_owned()]), || edges.iter().map(|e| (&e.from, &e.to)))
 }
 
 /// Returns the steps from which some walk reaches an end.
-pub fn leads_out(guide: &Guide, edges: &[Edge]) -> BTreeSet<String> {
-    let mut seen: BTreeSet<String> = guide.steps.iter().filter(|s| s.is_end()).map(|s| s.id.clone()).collect();
+pub fn leads_out(guide: &Guide, edges: &[Edge]) -> Set {
+    let ends = guide.steps.iter().filter(|s| s.is_end()).map(|s| s.id.clone());
+    closed(ends.collect(), || edges.iter().rev().map(|e| (&e.to, &e.from)))
+}
+
+/// Adds `b` for every pair `(a, b)` whose `a` is in the set, until nothing changes.
+fn closed<'a, I: Iterator<Item = (&'a String, &'a String)>>(mut set: Set, pairs: impl Fn() -> I) -> Set {
     loop {
-        let before = seen.len();
-        let more: Vec<String> = edges.iter().filter(|e| seen.contains(&e.to)).map(|e| e.from.clone()).collect();
-        seen.extend(more);
-        if seen.len() == before {
-            return seen;
+        let before = set.len();
+        for (a, b) in pairs() {
+            if set.contains(a) && !set.contains(b) {
+                set.insert(b.clone());
+            }
+        }
+        if set.len() == before {
+            return set;
         }
     }
 }
@@ -144,25 +142,27 @@ pub fn backward(guide: &Guide, edges: &[Edge]) -> BTreeMap<String, Set> {
 }
 
 /// Returns how many steps the shortest walk has that reaches `step` without `condition`, both ends counted.
-pub fn shortest_len(guide: &Guide, step: &str, condition: &str) -> Option<usize> {
-    shortest_in(guide, &edges(guide), step, condition)
+pub fn shortest_len(guide: &Guide, edges: &[Edge], step: &str, condition: &str) -> Option<usize> {
+    shortest_lens(guide, edges, condition).get(step).copied()
 }
 
-fn shortest_in(guide: &Guide, edges: &[Edge], step: &str, condition: &str) -> Option<usize> {
-    let mut seen = BTreeSet::from([(guide.first().to_owned(), false)]);
-    let mut queue = VecDeque::from([(guide.first().to_owned(), false, 1)]);
+/// As [`shortest_len`], for every step that can be reached without `condition`.
+pub fn shortest_lens(guide: &Guide, edges: &[Edge], condition: &str) -> BTreeMap<String, usize> {
+    let mut lens = BTreeMap::new();
+    let mut seen = BTreeSet::from([(guide.first(), false)]);
+    let mut queue = VecDeque::from([(guide.first(), false, 1)]);
     while let Some((at, has, len)) = queue.pop_front() {
-        if at == step && !has {
-            return Some(len);
+        if !has {
+            lens.entry(at.to_owned()).or_insert(len);
         }
         for edge in edges.iter().filter(|e| e.from == at) {
             let has = after(edge, condition, has);
-            if seen.insert((edge.to.clone(), has)) {
-                queue.push_back((edge.to.clone(), has, len + 1));
+            if seen.insert((&edge.to, has)) {
+                queue.push_back((&edge.to, has, len + 1));
             }
         }
     }
-    None
+    lens
 }
 
 fn after(edge: &Edge, condition: &str, has: bool) -> bool {
@@ -170,8 +170,7 @@ fn after(edge: &Edge, condition: &str, has: bool) -> bool {
 }
 
 /// Whether `walk` starts at the first step, follows ways of the guide and can arrive without `condition`.
-pub fn walk_is_valid(guide: &Guide, walk: &[String], condition: &str) -> bool {
-    let edges = edges(guide);
+pub fn walk_is_valid(guide: &Guide, edges: &[Edge], walk: &[String], condition: &str) -> bool {
     if walk.first().map(String::as_str) != Some(guide.first()) {
         return false;
     }
@@ -192,6 +191,7 @@ pub fn findings(guide: &Guide) -> Vec<Finding> {
     let edges = edges(guide);
     let (holds, live) = (forward(guide, &edges), backward(guide, &edges));
     let (seen, out) = (reachable(guide, &edges), leads_out(guide, &edges));
+    let given = guide.given();
     let mut found = vec![];
     if !guide.steps.iter().any(|s| s.is_finished() && seen.contains(&s.id)) {
         found.push(finding("no-finish", None, None));
@@ -206,7 +206,7 @@ pub fn findings(guide: &Guide) -> Vec<Finding> {
             add("no-way-out", None);
         }
         for need in step.all_needs() {
-            if !guide.given().contains(&need) {
+            if !given.contains(&need) {
                 add("never-given", Some(&need));
             } else if !holds[&step.id].contains(&need) {
                 add("need-unmet", Some(&need));

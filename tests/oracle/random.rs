@@ -3,6 +3,8 @@
 //! Deliberately independent of the library and of any crate: a few lines of splitmix64 and plain dice. A *wild* guide is
 //! likely to have findings; a *clean* one is mended until the oracle has no error left to report.
 
+use std::collections::BTreeMap;
+
 use super::flow::{self, Finding};
 use super::model::{Effects, Ending, Guide, Kind, Set, Step, Way};
 use super::walk;
@@ -39,9 +41,12 @@ impl Dice {
 /// Returns a guide that is likely to have findings.
 pub fn wild(seed: u64) -> Guide {
     let mut maker = Maker::new(seed);
-    let mut guide = maker.skeleton();
+    let mut guide = maker.skeleton(90);
     let astray = *maker.dice.pick(&[0, 10, 40]);
     maker.dress(&mut guide, astray);
+    if maker.dice.chance(12) {
+        maker.trap(&mut guide);
+    }
     if maker.dice.chance(8) {
         maker.lose_a_way(&mut guide);
     }
@@ -52,7 +57,7 @@ pub fn wild(seed: u64) -> Guide {
 /// Returns a guide without errors; it may have warnings.
 pub fn clean(seed: u64) -> Guide {
     let mut maker = Maker::new(seed ^ 0x5eed);
-    let mut guide = maker.skeleton();
+    let mut guide = maker.skeleton(100);
     mend(&mut guide, Finding::is_about_shape); // so that what is dressed next stays
     maker.dress(&mut guide, 5);
     mend(&mut guide, |_| true);
@@ -86,7 +91,7 @@ impl Maker {
         let mut dice = Dice(seed);
         let (low, high) = *dice.pick(&[(2, 8), (4, 14), (8, 30), (30, 60)]);
         let steps = dice.within(low, high);
-        let lasting = dice.within(1, (steps / 2).clamp(2, 14));
+        let lasting = dice.within(1, (steps * 2 / 3).clamp(2, 24));
         let coming_and_going = dice.within(0, 3);
         let passing: Set = (0..coming_and_going).map(|n| format!("p.c{n}")).collect();
         let names = (0..lasting).map(|n| format!("c.c{n}")).chain(passing.iter().cloned()).collect();
@@ -95,10 +100,29 @@ impl Maker {
         Maker { dice, steps, names, passing, jumps, gives, removals }
     }
 
-    /// Steps, ways and effects; nothing is needed yet.
-    fn skeleton(&mut self) -> Guide {
+    /// Steps, ways and effects; nothing is needed yet. So many in a hundred of the steps are sure to be led to.
+    fn skeleton(&mut self, led_to: usize) -> Guide {
         let steps = (0..self.steps).map(|at| self.step(at)).collect();
-        Guide { steps, passing: self.passing.clone(), unworded: Set::new() }
+        let mut guide = Guide { steps, passing: self.passing.clone(), unworded: Set::new() };
+        let mut seen = flow::reachable(&guide, &flow::edges(&guide));
+        for at in 1..self.steps {
+            if !seen.contains(&id(at)) && self.dice.chance(led_to) {
+                let before = guide.steps[..at].iter_mut().rev();
+                let from = before.filter(|step| seen.contains(&step.id)).find(|step| !step.is_end());
+                self.lead(from.expect("the first step is no end"), id(at));
+                seen = flow::reachable(&guide, &flow::edges(&guide));
+            }
+        }
+        guide
+    }
+
+    /// Makes one of the ways of `from` lead to `to`; a step with one way becomes a question.
+    fn lead(&mut self, from: &mut Step, to: String) {
+        if let Kind::Do { then } = &from.kind {
+            from.kind = Kind::Ask { answers: vec![then.clone(), Way::default()] };
+        }
+        let mut ways = from.ways_mut();
+        ways.pop().expect("a step that is no end has a way").to = Some(to);
     }
 
     fn step(&mut self, at: usize) -> Step {
@@ -127,7 +151,7 @@ impl Maker {
             5..=23 => Kind::Ask { answers: (0..self.dice.within(2, 4)).map(|_| self.way(at, 25)).collect() },
             24..=40 => {
                 let (min, max) = *self.dice.pick(&[(true, true), (true, false), (false, true)]);
-                let within = self.way(at, 12);
+                let within = self.plain_way(at);
                 let (under, over) = (min.then(|| self.failing_way(at)), max.then(|| self.failing_way(at)));
                 Kind::Gauge { min, max, within, under, over }
             }
@@ -136,10 +160,16 @@ impl Maker {
                 let meanwhile = self.dice.chance(35);
                 let up_to = !meanwhile && self.dice.chance(50);
                 let not_ready = up_to.then(|| self.failing_way(at));
-                Kind::Wait { seconds, meanwhile, up_to, then: self.way(at, 12), not_ready }
+                Kind::Wait { seconds, meanwhile, up_to, then: self.plain_way(at), not_ready }
             }
-            _ => Kind::Do { then: self.way(at, 12) },
+            _ => Kind::Do { then: self.plain_way(at) },
         }
+    }
+
+    /// A way that mostly goes on.
+    fn plain_way(&mut self, at: usize) -> Way {
+        let way = self.way(at, 12);
+        if self.dice.chance(75) { Way { to: None, ..way } } else { way }
     }
 
     fn way(&mut self, at: usize, gives: usize) -> Way {
@@ -201,6 +231,15 @@ impl Maker {
         }
     }
 
+    /// Sends some step back, often for ever.
+    fn trap(&mut self, guide: &mut Guide) {
+        let at = self.dice.within(0, self.steps - 1);
+        let back = self.earlier(at);
+        for way in guide.steps[at].ways_mut() {
+            way.to = Some(back.clone());
+        }
+    }
+
     /// Takes a gauge's or a wait's failing way from it.
     fn lose_a_way(&mut self, guide: &mut Guide) {
         for step in &mut guide.steps {
@@ -238,26 +277,48 @@ fn mend(guide: &mut Guide, chosen: impl Fn(&Finding) -> bool) {
     for _ in 0..200 {
         let mut errors = flow::findings(guide);
         errors.retain(|f| !WARNINGS.contains(&f.code.as_str()) && chosen(f));
+        if errors.is_empty() {
+            return;
+        }
+        let last_of = |code: &str| errors.iter().rfind(|f| f.code == code);
         // What nothing leads to goes first, then what leads nowhere.
-        let order = ["unreachable", "no-way-out"];
-        let urgent = order.iter().find_map(|code| errors.iter().find(|f| f.code == *code));
-        let Some(first) = urgent.or(errors.first()) else { return };
-        let same: Vec<&Finding> = errors.iter().filter(|f| f.code == first.code).collect();
-        match first.code.as_str() {
-            "unreachable" => drop_unreachable(guide),
-            "no-finish" => guide.steps.last_mut().expect("a guide has steps").kind = Kind::End(Ending::Finished),
-            "no-way-out" => {
-                let trapped = same.last().and_then(|f| f.step.clone()).expect("it names its step");
-                let place = guide.place(&trapped);
-                guide.steps[place].ways_mut()[0].to = None;
-            }
-            "need-unmet" | "never-given" => same.iter().for_each(|f| drop_need(guide, f)),
-            "one-way-unguarded" => same.iter().for_each(|f| guard_one_way(guide, f)),
-            "end-unguarded" => same.iter().for_each(|f| guard_end(guide, f)),
-            other => panic!("a made-up guide has no {other} before it is mended"),
+        if last_of("unreachable").is_some() {
+            drop_unreachable(guide);
+        } else if let Some(trapped) = last_of("no-way-out") {
+            of(guide, trapped).ways_mut()[0].to = None;
+        } else {
+            let holds = flow::forward(guide, &flow::edges(guide));
+            errors.iter().for_each(|f| mend_one(guide, f, &holds));
         }
     }
     panic!("the guide could not be mended: {guide:#?}");
+}
+
+fn mend_one(guide: &mut Guide, finding: &Finding, holds: &BTreeMap<String, Set>) {
+    let sure = finding.step.as_ref().and_then(|id| holds[id].first().cloned());
+    match finding.code.as_str() {
+        "no-finish" => guide.steps.last_mut().expect("a guide has steps").kind = Kind::End(Ending::Finished),
+        "need-unmet" | "never-given" => {
+            let need = finding.condition.as_ref().expect("the need");
+            let step = of(guide, finding);
+            step.needs.remove(need);
+            step.reads.retain(|gauge| format!("read.{gauge}") != *need);
+        }
+        "one-way-unguarded" => {
+            of(guide, finding).one_way = sure.is_some();
+            of(guide, finding).needs.extend(sure);
+        }
+        "end-unguarded" => match sure {
+            Some(sure) => drop(of(guide, finding).needs.insert(sure)),
+            None => give_on_every_way_to(guide, finding.step.as_ref().expect("the end")),
+        },
+        other => panic!("a made-up guide has no {other} before it is mended"),
+    }
+}
+
+fn of<'a>(guide: &'a mut Guide, finding: &Finding) -> &'a mut Step {
+    let place = guide.place(finding.step.as_ref().expect("it names its step"));
+    &mut guide.steps[place]
 }
 
 /// Takes out the steps that nothing leads to, but keeps the last, to which the last reachable step is led instead.
@@ -275,33 +336,9 @@ fn drop_unreachable(guide: &mut Guide) {
     }
 }
 
-fn drop_need(guide: &mut Guide, finding: &Finding) {
-    let (id, need) = (finding.step.as_ref().expect("a step"), finding.condition.as_ref().expect("a condition"));
+/// Lets the end `id` need `c.last`, which every way to it gives.
+fn give_on_every_way_to(guide: &mut Guide, id: &str) {
     let place = guide.place(id);
-    guide.steps[place].needs.remove(need);
-    guide.steps[place].reads.retain(|gauge| format!("read.{gauge}") != *need);
-}
-
-/// Something that holds at the step in any case.
-fn sure_of(guide: &Guide, id: &str) -> Option<String> {
-    flow::forward(guide, &flow::edges(guide))[id].first().cloned()
-}
-
-fn guard_one_way(guide: &mut Guide, finding: &Finding) {
-    let id = finding.step.as_ref().expect("a step");
-    let (place, sure) = (guide.place(id), sure_of(guide, id));
-    guide.steps[place].one_way = sure.is_some();
-    guide.steps[place].needs.extend(sure);
-}
-
-/// Lets an end need something; where nothing is sure, every way to it gives `c.last`.
-fn guard_end(guide: &mut Guide, finding: &Finding) {
-    let id = finding.step.as_ref().expect("a step");
-    let place = guide.place(id);
-    if let Some(sure) = sure_of(guide, id) {
-        guide.steps[place].needs.insert(sure);
-        return;
-    }
     guide.steps[place].needs.insert("c.last".to_owned());
     for from in 0..guide.steps.len() {
         let exits = guide.exits(&guide.steps[from]);

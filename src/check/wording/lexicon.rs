@@ -173,7 +173,7 @@ pub(super) struct Lexicon {
     slots: Vec<(u128, Senses)>,
 }
 
-const SLOT_BITS: u32 = 12;
+const SLOT_BITS: u32 = 11;
 
 /// The one lexicon, made when the first text is read.
 pub(super) static LEXICON: LazyLock<Lexicon> = LazyLock::new(Lexicon::new);
@@ -214,10 +214,12 @@ impl Lexicon {
 
 /// Packs a word of up to 16 bytes, in lower case; longer ones are on no list.
 fn key(word: &str) -> Option<u128> {
-    let mut bytes = [0; 16];
-    bytes.get_mut(..word.len())?.copy_from_slice(word.as_bytes());
-    bytes.make_ascii_lowercase();
-    Some(u128::from_le_bytes(bytes))
+    let pack = |bytes: &[u8]| bytes.iter().fold(0, |packed, byte| packed << 8 | u64::from(byte.to_ascii_lowercase()));
+    let bytes = word.as_bytes();
+    match bytes.split_at_checked(8) {
+        None => Some(u128::from(pack(bytes))),
+        Some((head, tail)) => (tail.len() <= 8).then(|| u128::from(pack(head)) | u128::from(pack(tail)) << 64),
+    }
 }
 
 #[cfg(test)]

@@ -328,21 +328,35 @@ fn split(said: &str, lexicon: &Lexicon, words: &mut Vec<Word>, sentences: &mut V
 }
 
 /// Returns the next run of bytes that are no blanks; a no-break space is a blank.
-fn next_token(bytes: &[u8], at: usize) -> Option<(usize, usize)> {
-    let blank = |at: usize| {
-        bytes[at] <= b' '
-            || bytes[at..].starts_with(NO_BREAK_SPACE)
-            || at > 0 && bytes[at - 1..].starts_with(NO_BREAK_SPACE)
-    };
-    let start = (at..bytes.len()).find(|at| !blank(*at))?;
-    let end = (start..bytes.len()).find(|at| blank(*at)).unwrap_or(bytes.len());
-    Some((start, end))
+fn next_token(bytes: &[u8], mut at: usize) -> Option<(usize, usize)> {
+    loop {
+        match blank(bytes, at) {
+            0 if at < bytes.len() => break,
+            0 => return None,
+            blanks => at += blanks,
+        }
+    }
+    let start = at;
+    while at < bytes.len() && blank(bytes, at) == 0 {
+        at += 1;
+    }
+    Some((start, at))
 }
 
-const NO_BREAK_SPACE: &[u8] = "\u{a0}".as_bytes();
+/// Returns how many bytes of a blank stand here.
+fn blank(bytes: &[u8], at: usize) -> usize {
+    match bytes.get(at) {
+        Some(0..=b' ') => 1,
+        Some(0xc2) if bytes.get(at + 1) == Some(&0xa0) => 2,
+        _ => 0,
+    }
+}
 
 /// Takes quotes, brackets and marks off both ends of a token; tells which mark stands behind it.
 fn trimmed(bytes: &[u8], mut from: usize, end: usize) -> Option<(usize, usize, Option<After>)> {
+    if bytes[from].is_ascii_alphanumeric() && bytes[end - 1].is_ascii_alphanumeric() {
+        return Some((from, end, None));
+    }
     while from < end {
         from += match bytes[from] {
             b'.' | b'-' if bytes.get(from + 1).is_some_and(u8::is_ascii_digit) => break,
@@ -394,6 +408,10 @@ fn ends_sentence(bytes: &[u8], from: usize, to: usize, end: usize) -> bool {
 }
 
 fn senses_of(word: &str, lexicon: &Lexicon) -> Senses {
+    let senses = lexicon.senses(word);
+    if senses != Senses::default() {
+        return senses;
+    }
     let bytes = word.as_bytes();
     if bytes.contains(&b'{') {
         let number = bytes.contains(&b'.') || word.contains("{each}");
@@ -407,11 +425,7 @@ fn senses_of(word: &str, lexicon: &Lexicon) -> Senses {
         let has_unit = unit.starts_with('%') || lexicon.senses(unit).has(Senses::UNIT);
         return if has_unit { Senses::NUMBER.and(Senses::MEASURE) } else { Senses::NUMBER };
     }
-    let senses = lexicon.senses(word);
-    if senses == Senses::default() && bytes.contains(&b'\'') {
-        return word.strip_suffix("'s").map_or(senses, |stem| lexicon.senses(stem));
-    }
-    senses
+    word.strip_suffix("'s").map_or(senses, |stem| lexicon.senses(stem))
 }
 
 /// Marks a number that has its unit behind it (`2 mm`), or a grit before it (`grit 240`).

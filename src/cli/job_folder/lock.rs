@@ -31,9 +31,10 @@ impl Lock {
             }
             match file.try_lock() {
                 Ok(()) => {
-                    file.set_len(0)
-                        .and_then(|()| file.write_all(format!("{}\n", std::process::id()).as_bytes()))
-                        .map_err(FileError::new("write", path))?;
+                    // The number only helps others to say who has the job. On a full disk it cannot be written, and
+                    // the job must open all the same.
+                    let pid = format!("{}\n", std::process::id());
+                    let _ = file.set_len(0).and_then(|()| file.write_all(pid.as_bytes()));
                     return Ok(Lock(file));
                 }
                 Err(TryLockError::WouldBlock) => pid = read_pid(&mut file),

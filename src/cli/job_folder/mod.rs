@@ -26,6 +26,8 @@ mod lock;
 mod name;
 mod read;
 mod repair;
+#[cfg(test)]
+mod tests;
 mod torn;
 mod write_whole;
 
@@ -107,7 +109,7 @@ impl JobsRoot {
             let _ = fs::remove_dir_all(&draft);
         })?;
         write_whole::sync_folder(&self.0)?;
-        let journal = JournalFile::open(OnDisk::open(&target.join(JOURNAL), 0)?, name.clone(), 1);
+        let journal = JournalFile::open(OnDisk::open(&target.join(JOURNAL), 0)?, name.clone(), 0, b"");
         Ok(JobFolder { name: name.clone(), path: target, journal, _lock: lock })
     }
 
@@ -118,7 +120,8 @@ impl JobsRoot {
     ///
     /// # Errors
     /// [`JobError::NoSuchJob`]; [`JobError::Busy`] within a fraction of a second if it is open elsewhere;
-    /// [`JobError::Refused`] if a newer stepjig wrote in it or it is too large; [`JobError::File`].
+    /// [`JobError::Refused`] if a newer stepjig wrote in it or it is too large; [`JobError::File`]. Where only writing
+    /// fails (a full or write-protected disk), [`open_read_only`](JobsRoot::open_read_only) still reads the job.
     pub fn open<E: DeserializeOwned>(&self, name: &JobName) -> Result<OpenJob<E>, JobError> {
         let path = self.existing(name)?;
         let lock = Lock::take(&path.join(LOCK), name)?;
@@ -126,16 +129,16 @@ impl JobsRoot {
         let journal_path = path.join(JOURNAL);
         let bytes = read::journal_bytes(&journal_path)?;
         let journal = read::decode(&journal_path, &bytes, name)?;
-        let next = journal.last_seq() + u64::from(journal.last_seq() < u64::MAX);
+        let last = journal.last_seq();
         let mut set_aside = None;
         let file = if journal.may_go_on() {
-            let torn = &bytes[usize::try_from(journal.whole_bytes()).unwrap_or(bytes.len())..];
+            let (lines, torn) = bytes.split_at(usize::try_from(journal.whole_bytes()).unwrap_or(bytes.len()));
             if !torn.is_empty() {
-                set_aside = Some(torn::set_aside(&path, torn, journal.whole_bytes(), next)?);
+                set_aside = Some(torn::set_aside(&path, torn, journal.whole_bytes(), last + 1)?);
             }
-            JournalFile::open(OnDisk::open(&journal_path, journal.whole_bytes())?, name.clone(), next)
+            JournalFile::open(OnDisk::open(&journal_path, journal.whole_bytes())?, name.clone(), last, lines)
         } else {
-            JournalFile::read_only(name.clone(), next)
+            JournalFile::read_only(name.clone(), last)
         };
         let folder = JobFolder { name: name.clone(), path, journal: file, _lock: lock };
         Ok(OpenJob { folder, guide, records: journal.records, damage: journal.damage, set_aside })

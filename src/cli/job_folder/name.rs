@@ -7,18 +7,6 @@ use std::str::FromStr;
 ///
 /// It begins with a letter, a digit or `_` and does not end in a dot, so it is never a path, a hidden file or an
 /// option; and it is not a device of Windows (`con`, `nul.txt`), to whose owners the folder may be copied.
-///
-/// # Example
-/// ```
-/// use stepjig::cli::job_folder::JobName;
-///
-/// let name: JobName = "walnut-gift.2".parse().unwrap();
-/// assert_eq!(name.as_str(), "walnut-gift.2");
-/// assert_eq!(
-///     "../gift".parse::<JobName>().unwrap_err().to_string(),
-///     "a job's name begins with a letter, a digit or `_`, not with `.`"
-/// );
-/// ```
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct JobName(String);
 

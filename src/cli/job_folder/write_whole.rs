@@ -74,3 +74,108 @@ pub(super) fn sync_folder(folder: &Path) -> Result<(), FileError> {
         synced => synced.map_err(FileError::new("sync", folder)),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A folder that goes when the test is over.
+    struct Folder(PathBuf);
+
+    impl Folder {
+        fn new() -> Folder {
+            let path = std::env::temp_dir().join(format!("stepjig-whole-{}", unique()));
+            fs::create_dir(&path).unwrap();
+            Folder(path)
+        }
+
+        fn names(&self) -> Vec<String> {
+            let names = fs::read_dir(&self.0).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
+            let mut names: Vec<String> = names.collect();
+            names.sort();
+            names
+        }
+    }
+
+    impl Drop for Folder {
+        fn drop(&mut self) {
+            let _ = fs::remove_dir_all(&self.0);
+        }
+    }
+
+    #[test]
+    fn a_file_is_made_and_replaced_and_no_draft_is_left() {
+        let folder = Folder::new();
+        let path = folder.0.join("kit.toml");
+        write_whole(&path, b"long first text").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"long first text");
+        write_whole(&path, b"second").unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"second");
+        assert_eq!(folder.names(), ["kit.toml"]);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_new_file_is_ours_alone_and_an_old_one_keeps_its_permissions() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = Folder::new();
+        let path = folder.0.join("kit.toml");
+        let mode = || fs::metadata(&path).unwrap().permissions().mode() & 0o7777;
+        write_whole(&path, b"").unwrap();
+        assert_eq!(mode(), 0o600);
+        fs::set_permissions(&path, fs::Permissions::from_mode(0o640)).unwrap();
+        write_whole(&path, b"").unwrap();
+        assert_eq!(mode(), 0o640);
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn a_link_is_followed_to_a_file_and_nowhere_else() {
+        use std::os::unix::fs::symlink;
+        let (folder, other) = (Folder::new(), Folder::new());
+        let (link, target) = (folder.0.join("link"), other.0.join("target"));
+        fs::write(&target, "old").unwrap();
+        symlink(&target, &link).unwrap();
+        write_whole(&link, b"new").unwrap();
+        assert_eq!(fs::read(&target).unwrap(), b"new");
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        fs::remove_file(&target).unwrap();
+        let said = write_whole(&link, b"new").unwrap_err().to_string();
+        assert_eq!(said, format!("cannot replace {}: it is not a regular file", link.display()));
+        assert_eq!((folder.names(), other.names()), (vec!["link".to_owned()], vec![]));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn what_is_not_a_file_is_not_replaced() {
+        let folder = Folder::new();
+        let (inner, socket) = (folder.0.join("inner"), folder.0.join("socket"));
+        fs::create_dir(&inner).unwrap();
+        let _socket = std::os::unix::net::UnixListener::bind(&socket).unwrap();
+        for path in [&inner, &socket] {
+            let said = write_whole(path, b"new").unwrap_err().to_string();
+            assert_eq!(said, format!("cannot replace {}: it is not a regular file", path.display()));
+        }
+        assert_eq!(folder.names(), ["inner", "socket"]);
+        assert!(!fs::metadata(&socket).unwrap().is_file());
+    }
+
+    #[test]
+    fn a_failure_names_the_file_that_was_asked_for() {
+        let folder = Folder::new();
+        let path = folder.0.join("missing").join("kit.toml");
+        let said = write_whole(&path, b"").unwrap_err().to_string();
+        assert_eq!(said, format!("cannot write {}: No such file or directory (os error 2)", path.display()));
+        assert_eq!(folder_of(Path::new("kit.toml")), Path::new("."));
+        assert_eq!(folder_of(Path::new("kits/kit.toml")), Path::new("kits"));
+    }
+
+    #[test]
+    fn a_new_file_is_never_an_old_one() {
+        let folder = Folder::new();
+        let path = folder.0.join("guide.toml");
+        write_new(&path, b"first").unwrap();
+        assert_eq!(write_new(&path, b"second").unwrap_err().source.kind(), io::ErrorKind::AlreadyExists);
+        assert_eq!(fs::read(&path).unwrap(), b"first");
+    }
+}

@@ -12,7 +12,14 @@ impl Reader<'_> {
     pub(super) fn steps(&mut self, value: &Value<'_>) -> (Vec<RawStep>, Vec<String>) {
         let (mut steps, mut unread) = (Vec::new(), Vec::new());
         for (item, table) in self.tables("step", value) {
-            match self.step(&item.span(), table) {
+            let before = self.findings.len();
+            let step = self.step(&item.span(), table);
+            if let Some(id) = table.get("id").and_then(|id| id.get_ref().as_str()) {
+                for finding in &mut self.findings[before..] {
+                    finding.step = Some(id.to_owned());
+                }
+            }
+            match step {
                 Some(step) => steps.push(step),
                 None => unread.push(table.get("id").and_then(|id| id.get_ref().as_str()).unwrap_or("").to_owned()),
             }

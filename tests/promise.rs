@@ -1,0 +1,86 @@
+//! The promise to the person at the press, over made-up guides without errors: no sequence of answers, skips, backs,
+//! parks, holds refused and troubles ever presents a step with an unmet need, nor runs again a one-way step that
+//! stands; and replay equals live.
+
+mod oracle;
+
+use jiff::{SignedDuration, Timestamp};
+use oracle::random::{self, Dice};
+use stepjig::finding::Source;
+use stepjig::guide::{Guide, Kind, Library};
+use stepjig::walk::{Event, Phase, Walk, Wanted, rejoin};
+
+/// Something that a person may type here: mostly an answer, now and then anything else.
+fn typed(walk: &Walk<'_>, now: Timestamp, dice: &mut Dice) -> String {
+    let state = walk.state();
+    if dice.chance(15) {
+        let other = ["back", "back yes", "back no 1", "park", "trouble 1", "trouble 2 3", "trouble yes", "again", "note x"];
+        return (*dice.pick(&other)).to_owned();
+    }
+    let guide = walk.guide();
+    let scene = walk.scene(now);
+    match scene.wanted {
+        Wanted::Hold if dice.chance(25) => format!("no {}", dice.within(1, scene.needs.len().max(1))),
+        Wanted::Hold => "yes".to_owned(),
+        _ if scene.optional && dice.chance(30) => "skip".to_owned(),
+        Wanted::Answer(answers) => dice.within(1, answers.len()).to_string(),
+        Wanted::Reading { .. } => match &guide.step(state.here).kind {
+            Kind::Gauge { unit, .. } => format!("{} {unit}", dice.within(0, 40)),
+            _ => String::new(),
+        },
+        Wanted::Sign => (*dice.pick(&["ready", "ready", "not ready"])).to_owned(),
+        _ => "done".to_owned(),
+    }
+}
+
+fn held_to_it(guide: &Guide, walk: &Walk<'_>, seed: u64, events: &[Event]) {
+    let state = walk.state();
+    let step = guide.step(state.here);
+    for need in &step.needs {
+        let name = guide.name(need.condition);
+        let last = &events[events.len().saturating_sub(6)..];
+        assert!(state.held.contains(need.condition), "seed {seed}: {} is shown without {name}\n{last:#?}", step.id);
+    }
+}
+
+#[test]
+fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
+    for seed in 0..1_500 {
+        let model = random::clean(seed);
+        let text = oracle::toml::render(&model);
+        let linked = Library::empty().link(&Source::new("g.toml", text));
+        let guide = linked.guide.unwrap_or_else(|| panic!("seed {seed}: {:?}", linked.findings.first()));
+        let mut dice = Dice(seed ^ 0x5eed);
+        let mut now: Timestamp = "2026-11-25T08:00:00Z".parse().expect("a time");
+        let mut walk = Walk::begin(&guide, now);
+        let mut events = vec![Event::Begun { at: now, held: Vec::new() }];
+        held_to_it(&guide, &walk, seed, &events);
+        for _ in 0..120 {
+            if walk.state().phase == Phase::Ended {
+                break;
+            }
+            now += SignedDuration::from_mins(dice.within(0, 90) as i64);
+            let line = typed(&walk, now, &mut dice);
+            let before = walk.state().clone();
+            // A refusal changes nothing, and that is all there is to it.
+            let Ok(taken) = walk.answer(&line, now) else { continue };
+            let mut taken = taken;
+            if matches!(taken.last(), Some(Event::Parked { .. })) {
+                now += SignedDuration::from_hours(dice.within(0, 30) as i64);
+                let resumed = Event::Resumed { at: now };
+                walk.take(&resumed);
+                taken.push(resumed);
+            }
+            if let [Event::Left { step, .. }] = taken.as_slice() {
+                let idx = guide.step_of_id(step).expect("a step that was left");
+                let stood = rejoin::stands(&guide, idx, &before.lasting(&guide));
+                let in_window = before.standing_until.is_some() && !before.has_stood(idx);
+                assert!(!(guide.step(idx).one_way && stood && in_window), "seed {seed}: {step} stood and was run again");
+            }
+            events.extend(taken);
+            held_to_it(&guide, &walk, seed, &events);
+        }
+        let replayed = Walk::from_events(&guide, &events);
+        assert_eq!(*replayed.state(), *walk.state(), "seed {seed}: replay differs from live");
+    }
+}

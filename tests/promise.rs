@@ -14,7 +14,8 @@ use stepjig::walk::{Event, Phase, Walk, Wanted, rejoin};
 fn typed(walk: &Walk<'_>, now: Timestamp, dice: &mut Dice) -> String {
     let state = walk.state();
     if dice.chance(15) {
-        let other = ["back", "back yes", "back no 1", "park", "trouble 1", "trouble 2 3", "trouble yes", "again", "note x"];
+        let other =
+            ["back", "back yes", "back no 1", "park", "trouble 1", "trouble 2 3", "trouble yes", "again", "note x"];
         return (*dice.pick(&other)).to_owned();
     }
     let guide = walk.guide();
@@ -45,7 +46,7 @@ fn held_to_it(guide: &Guide, walk: &Walk<'_>, seed: u64, events: &[Event]) {
 
 #[test]
 fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
-    for seed in 0..1_500 {
+    for seed in 0..400 {
         let model = random::clean(seed);
         let text = oracle::toml::render(&model);
         let linked = Library::empty().link(&Source::new("g.toml", text));
@@ -75,7 +76,10 @@ fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
                 let idx = guide.step_of_id(step).expect("a step that was left");
                 let stood = rejoin::stands(&guide, idx, &before.lasting(&guide));
                 let in_window = before.standing_until.is_some() && !before.has_stood(idx);
-                assert!(!(guide.step(idx).one_way && stood && in_window), "seed {seed}: {step} stood and was run again");
+                assert!(
+                    !(guide.step(idx).one_way && stood && in_window),
+                    "seed {seed}: {step} stood and was run again"
+                );
             }
             events.extend(taken);
             held_to_it(&guide, &walk, seed, &events);

@@ -126,6 +126,10 @@ impl Fold<'_, '_> {
     /// Does what a way does to what is held.
     fn effects(&mut self, way: &Way) {
         let gone = self.guide.leave(&mut self.state.held, way);
+        // What a step gives for certain is no wait's to give any more.
+        for wait in &mut self.state.pending {
+            wait.gives.retain(|gives| !way.gives.contains(gives));
+        }
         self.removed(&gone);
     }
 
@@ -144,22 +148,13 @@ impl Fold<'_, '_> {
         self.cancel_waits();
     }
 
-    /// Cancels each pending wait of which something lasting is no longer to come.
-    ///
-    /// What comes and goes may go while a wait runs; the wait stays on for the rest, or falls with the last of it.
+    /// Takes from each pending wait what is no longer to come; one with nothing left to give is cancelled.
     fn cancel_waits(&mut self) {
-        let (guide, held) = (self.guide, &self.state.held);
-        let (running, cancelled): (Vec<Pending>, Vec<Pending>) =
-            std::mem::take(&mut self.state.pending).into_iter().partition(|wait| {
-                let stays = |gives: &Condition| held.contains(*gives) || guide.is_passing(*gives);
-                wait.gives.iter().all(stays) && wait.gives.iter().any(|gives| held.contains(*gives))
-            });
-        self.state.pending = running;
-        for gives in cancelled.into_iter().flat_map(|wait| wait.gives) {
-            if !self.state.pending.iter().any(|wait| wait.gives.contains(&gives)) {
-                self.state.held.remove(gives);
-            }
+        let held = &self.state.held;
+        for wait in &mut self.state.pending {
+            wait.gives.retain(|gives| held.contains(*gives));
         }
+        self.state.pending.retain(|wait| !wait.gives.is_empty());
     }
 
     /// Comes to a step: passes over what stands, goes into and out of procedures, and stops where a person is needed.

@@ -55,16 +55,25 @@ fn beware(sentence: &Sentence<'_>) -> Option<(usize, usize)> {
     (sentence.is(0, "watch") && sentence.is(1, "out")).then_some((0, 1))
 }
 
-/// Returns the words that say what may happen to a person: `can burn`, `blinds`.
+/// Returns the words that say what may happen to a person: `can burn`, `can catch fire`, `blinds`.
 fn threat(sentence: &Sentence<'_>) -> Option<(usize, usize)> {
     let n = hurts(sentence)?;
-    let may = n > 0 && sentence.is_one_of(n - 1, &["can", "could", "may", "might", "will"]);
-    let does = sentence.word(n).ends_with('s') && n > 0 && sentence.senses_of(n).has(Senses::INJURY.and(Senses::HARM));
-    if may {
-        return Some((n - 1, n));
-    }
-    does.then_some((n, n))
+    let may = (n.saturating_sub(4)..n).rev().find(|n| sentence.is_one_of(*n, MAY));
+    let does = n > 0 && (sentence.is_one_of(n, DOES) || injures(sentence, n));
+    may.map(|may| (may, n)).or(does.then_some((n, n)))
 }
+
+fn injures(sentence: &Sentence<'_>, n: usize) -> bool {
+    sentence.senses_of(n).has(Senses::INJURY) && sentence.word(n).ends_with('s')
+}
+
+const MAY: &[&str] = &["can", "could", "may", "might", "will"];
+
+/// What harms a person, said as what happens and not as a thing.
+#[rustfmt::skip]
+const DOES: &[&str] = &[
+    "blinds", "chokes", "deafens", "explodes", "hurts", "ignites", "injures", "kills", "poisons",
+];
 
 #[cfg(test)]
 mod tests {
@@ -82,6 +91,11 @@ mod tests {
                 ("Press the clip. Thin glue can burn your fingers.", "can burn"),
                 ("Fill the ends. It bonds skin.", "bonds"),
                 ("Beware of the fumes.", "Beware"),
+                ("Spread the rags: in a heap they can catch fire.", "can catch fire"),
+                ("Close the box. The dust can get into your lungs.", "can get into your lungs"),
+                ("With the eyes half closed, sight along the ram.", ""),
+                ("Let the fumes clear.", ""),
+                ("Look at the face that the bit cuts.", ""),
                 ("At the drill press, clamp the blank in the vice.", ""),
                 ("Press with the fingers, cut a strip a finger wide.", ""),
                 ("Cut a strip that a hand can hold.", ""),

@@ -16,20 +16,19 @@ pub(super) const SIGNALS: &[&str] = &["caution", "danger", "notice", "warning"];
 #[rustfmt::skip]
 pub(super) const HARMS: &[&str] = &[
     "allergic", "allergy", "asthma", "beware", "bleed", "bleeds", "blind", "blinding", "blinds", "blood", "breathe",
-    "breathed", "breathes", "breathing", "cancer", "choke", "chokes", "deaf", "deafens", "die", "dizziness", "dizzy",
-    "drowsy", "explode", "explodes", "explosion", "eye", "eyes", "eyesight", "fire", "flame", "flames", "fumes",
-    "hurt", "hurts", "ignite", "ignites", "inhale", "inhaled", "injure", "injures", "injuries", "injury", "kill",
-    "kills", "lung", "lungs", "poison", "poisonous", "poisons", "rash", "sliver", "slivers", "suffocate", "swallow",
-    "toxic", "wound", "wounds",
+    "breathed", "breathes", "breathing", "cancer", "choke", "chokes", "deaf", "deafens", "dizziness", "dizzy",
+    "drowsy", "explode", "explodes", "explosion", "eye", "eyes", "eyesight", "fire", "flames", "fumes", "hurt",
+    "hurts", "ignite", "ignites", "inhale", "inhaled", "injure", "injures", "injuries", "injury", "kill", "kills",
+    "lung", "lungs", "poison", "poisonous", "poisons", "rash", "suffocate", "swallow", "toxic", "wounds",
 ];
 
 /// What may hurt a person, though it need not.
 #[rustfmt::skip]
 pub(super) const PERILS: &[&str] = &[
     "alight", "burst", "bursts", "dust", "ear", "ears", "electric", "flies", "fling", "flings", "flung", "fly",
-    "flying", "hearing", "heat", "heats", "hot", "noise", "person", "razor-sharp", "sharp", "shock", "snatch",
-    "snatches", "solvent", "someone", "spinning", "swarf", "throw", "thrown", "throws", "turning", "vapour",
-    "vapours", "watch", "whip", "whips", "you", "your",
+    "flying", "hearing", "heat", "heats", "hot", "noise", "person", "razor-sharp", "sharp", "shock", "sliver",
+    "slivers", "snatch", "snatches", "solvent", "someone", "spinning", "swarf", "throw", "thrown", "throws",
+    "turning", "vapour", "vapours", "watch", "whip", "whips", "you", "your",
 ];
 
 pub(super) fn check(worded: &Worded<'_>, findings: &mut Vec<Finding>) {
@@ -83,22 +82,25 @@ pub(super) fn shouted(word: &str) -> bool {
 
 /// Returns the word that says that a person may be hurt.
 pub(super) fn hurts(sentence: &Sentence<'_>) -> Option<usize> {
-    if let Some(n) = sentence.all(Senses::HARM).next() {
-        // `into the eyes` says less than the word before that tells what happens to them.
-        return sentence.all(Senses::INJURY).find(|_| sentence.senses_of(n).has(Senses::BODY)).or(Some(n));
+    // A blind hole is none; what can blind is.
+    let harm = |n: &usize| !sentence.is(*n, "blind") || *n > 0 && sentence.senses_of(n - 1).has(Senses::MODAL);
+    let injury = || sentence.all(Senses::INJURY).next();
+    if let Some(n) = sentence.all(Senses::HARM).find(harm) {
+        // `into the eyes` says less than the word that tells what happens to them.
+        return injury().filter(|_| sentence.senses_of(n).has(Senses::BODY)).or(Some(n));
     }
-    let body = sentence.all(Senses::BODY).find(|n| !is_a_film(sentence, *n))?;
-    let injury = sentence.all(Senses::INJURY).find(|n| *n != body)?;
-    Some(injury)
+    sentence.all(Senses::BODY).find(|n| !belongs_to_the_work(sentence, *n)).and(injury())
 }
 
-/// Tells whether `skin` is what forms on glue, or `face` and `hand` belong to the work.
-fn is_a_film(sentence: &Sentence<'_>, n: usize) -> bool {
-    let before = |words: &[&str]| n > 0 && sentence.is_one_of(n - 1, words);
-    sentence.is(n, "skin") && (before(&["a"]) || sentence.is_one_of(n + 1, &["forms", "of", "on", "over"]))
-        || sentence.is(n, "face") && !before(&["your", "the", "in"])
-        || sentence.is(n, "face") && sentence.is_one_of(n + 1, &["of"])
-        || sentence.is(n, "hand") && before(&["by"])
+/// Tells whether `skin` is what forms on glue, `face` a side of the blank, or `hand` only how something is done.
+fn belongs_to_the_work(sentence: &Sentence<'_>, n: usize) -> bool {
+    let before = |back: usize, words: &[&str]| n >= back && sentence.is_one_of(n - back, words);
+    match sentence.word(n).to_ascii_lowercase().as_str() {
+        "skin" => before(1, &["a"]) || sentence.is_one_of(n + 1, &["forms", "of", "on", "over"]),
+        "face" => !(before(1, &["your"]) || before(1, &["the"]) && before(2, &["in", "into"])),
+        "hand" => before(1, &["by"]),
+        _ => false,
+    }
 }
 
 #[cfg(test)]
@@ -126,6 +128,12 @@ mod tests {
             ("The bit splinters the rim", ""),
             ("Greasy hands leave prints in the finish", ""),
             ("The cut face of the blank chips", ""),
+            ("A dull bit tears the face", ""),
+            ("Chips can burn in the face", "burn"),
+            ("A blind hole traps chips", ""),
+            ("A shard can blind", "blind"),
+            ("Slivers of brass scratch the finish", ""),
+            ("Taping by hand tears it", ""),
         ] {
             assert_eq!(hazard("notice", said), expected, "{said}");
         }

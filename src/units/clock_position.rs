@@ -109,10 +109,11 @@ impl ClockPosition {
     }
 
     fn wrapped(minutes: f64) -> ClockPosition {
-        // A hair below zero would be rounded to a whole time round.
+        // A hair below zero would be rounded to a whole time round; and a hair above, halved into degrees, would be
+        // smaller than what can be typed.
         match minutes.rem_euclid(720.0) {
-            720.0.. => ClockPosition::TWELVE,
-            rest => ClockPosition(Finite(rest + 0.0)),
+            ..1e-90 | 720.0.. => ClockPosition::TWELVE,
+            rest => ClockPosition(Finite(rest)),
         }
     }
 }

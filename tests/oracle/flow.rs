@@ -78,6 +78,13 @@ pub fn reachable(guide: &Guide, edges: &[Edge]) -> Set {
     closed(Set::from([guide.first().to_owned()]), || edges.iter().map(|e| (&e.from, &e.to)))
 }
 
+/// As [`reachable`], from the ways alone.
+pub fn led_to(guide: &Guide) -> Set {
+    let ways = |step: &Step| guide.exits(step).into_iter().map(|exit| (step.id.clone(), exit.to)).collect::<Vec<_>>();
+    let ways: Vec<(String, String)> = guide.steps.iter().flat_map(ways).collect();
+    closed(Set::from([guide.first().to_owned()]), || ways.iter().map(|(from, to)| (from, to)))
+}
+
 /// Returns the steps from which some walk reaches an end.
 pub fn leads_out(guide: &Guide, edges: &[Edge]) -> Set {
     let ends = guide.steps.iter().filter(|s| s.is_end()).map(|s| s.id.clone());

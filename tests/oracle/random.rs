@@ -89,7 +89,7 @@ struct Maker {
 impl Maker {
     fn new(seed: u64) -> Maker {
         let mut dice = Dice(seed);
-        let (low, high) = *dice.pick(&[(2, 8), (4, 14), (8, 30), (30, 60)]);
+        let (low, high) = *dice.pick(&[(2, 8), (4, 14), (4, 14), (8, 30), (30, 60)]);
         let steps = dice.within(low, high);
         let lasting = dice.within(1, (steps * 2 / 3).clamp(2, 24));
         let coming_and_going = dice.within(0, 3);
@@ -104,13 +104,13 @@ impl Maker {
     fn skeleton(&mut self, led_to: usize) -> Guide {
         let steps = (0..self.steps).map(|at| self.step(at)).collect();
         let mut guide = Guide { steps, passing: self.passing.clone(), unworded: Set::new() };
-        let mut seen = flow::reachable(&guide, &flow::edges(&guide));
+        let mut seen = flow::led_to(&guide);
         for at in 1..self.steps {
             if !seen.contains(&id(at)) && self.dice.chance(led_to) {
                 let before = guide.steps[..at].iter_mut().rev();
                 let from = before.filter(|step| seen.contains(&step.id)).find(|step| !step.is_end());
                 self.lead(from.expect("the first step is no end"), id(at));
-                seen = flow::reachable(&guide, &flow::edges(&guide));
+                seen = flow::led_to(&guide);
             }
         }
         guide
@@ -323,7 +323,7 @@ fn of<'a>(guide: &'a mut Guide, finding: &Finding) -> &'a mut Step {
 
 /// Takes out the steps that nothing leads to, but keeps the last, to which the last reachable step is led instead.
 fn drop_unreachable(guide: &mut Guide) {
-    let seen = flow::reachable(guide, &flow::edges(guide));
+    let seen = flow::led_to(guide);
     let last = guide.steps.last().expect("a guide has steps").id.clone();
     guide.steps.retain(|step| seen.contains(&step.id) || step.id == last);
     if !seen.contains(&last) {

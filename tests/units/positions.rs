@@ -71,6 +71,7 @@ fn positions_are_brought_into_one_time_round() {
     assert_eq!(minutes(-60.0), Ok(660.0));
     assert_eq!(minutes(1_500.0), Ok(60.0));
     assert_eq!(minutes(-1e-17), Ok(0.0)); // rounds to a whole time round, which is none
+    assert_eq!(minutes(1.1e-100), Ok(0.0)); // half of it, in degrees, could not be typed back
     assert_eq!(degrees(-1e-17).within_a_turn().degrees(), 0.0);
     assert_eq!(degrees(-90.0).within_a_turn().degrees(), 270.0);
     assert_eq!(degrees(720.0).within_a_turn().degrees(), 0.0);

@@ -65,6 +65,9 @@ fn check_error(wrong: &UnitError) -> Result<(), TestCaseError> {
 }
 
 proptest! {
+    // A failure is kept as a row of a table test, not in a file of its own.
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     #[test]
     fn no_text_panics_and_every_error_can_be_shown(text in text(), unit in any_unit()) {
         let errors = [

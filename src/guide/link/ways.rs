@@ -242,7 +242,7 @@ impl Linker<'_> {
         if raw.optional {
             let skip_to = match &raw.kind {
                 RawKind::Run { skip_to: Some(to), .. } => self.instances[n].heads.get(&to.value).copied(),
-                _ => self.target(n, raw, head, then_of_good(&raw.kind), next),
+                _ => self.target(n, raw, head, then, next),
             };
             match skip_to {
                 Some(to) => {
@@ -411,13 +411,5 @@ fn gives_own(label: &Label) -> bool {
     match label {
         Label::Then | Label::Answer(_) | Label::Within | Label::Ready => true,
         Label::Under | Label::Over | Label::NotReady | Label::Verdict(_) | Label::Skip => false,
-    }
-}
-
-/// Returns the way that an optional step's skip follows: `then`, or a gauge's `within`.
-fn then_of_good(kind: &RawKind) -> Option<&RawWay> {
-    match kind {
-        RawKind::Gauge { within, .. } => within.as_ref(),
-        other => then_of(other),
     }
 }

@@ -8,98 +8,139 @@ use crate::walk::{Scene, Wanted};
 /// Text wider than this is hard to read on one line, however wide the terminal.
 const MOST_COLUMNS: usize = 76;
 
-/// Returns the scene as blocks of lines; a page break may come between blocks, never inside one.
+/// The parts of a screen, each wrapped to the width.
+struct Parts {
+    head: Vec<String>,
+    needs: Vec<String>,
+    title: Vec<String>,
+    cautions: Vec<String>,
+    moves: Vec<String>,
+    clock: Vec<String>,
+    tell: Vec<String>,
+    wait: Vec<String>,
+    if_wrong: Vec<String>,
+    at_hand: Vec<String>,
+    answers: Vec<String>,
+}
+
+/// Returns the scene as pages of at most `rows` lines, to be turned by Enter; the last is the one to act on.
 ///
-/// What must stay on the screen while hands are busy, the step with its cautions and its moves, is the last block.
-pub(super) fn blocks(scene: &Scene, width: usize) -> Vec<Vec<String>> {
-    let width = width.clamp(40, 120);
-    let mut head = vec![heading(scene, width)];
-    if let Some(why) = &scene.rejoined {
-        head.extend(wrapped(&format!("Pick up again here, {why}."), width, "", ""));
+/// The step stands on one page with its cautions, its moves and what to do when it goes wrong. Where that is too long
+/// for a low terminal, blank lines go first, then what can be looked at before goes to pages of its own. A step that
+/// is under way is always one page: nothing may want a key while hands are busy.
+pub(super) fn pages(scene: &Scene, width: usize, rows: usize) -> Vec<Vec<String>> {
+    let parts = Parts::of(scene, width.clamp(40, 120));
+    let Parts { head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers } = &parts;
+    let whole = [head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers];
+    let acting = [title, cautions, moves, if_wrong, answers];
+    let fitting = |parts: &[&Vec<String>]| {
+        [true, false].map(|spaced| joined(parts, spaced)).into_iter().find(|page| page.len() <= rows)
+    };
+    if let Some(page) = fitting(&whole) {
+        return vec![page];
     }
-    if !scene.passed_over.is_empty() {
-        head.push("Done already, passed over:".to_owned());
-        for (n, title) in scene.passed_over.iter().enumerate() {
-            head.extend(wrapped(title, width, &format!("{:>3}  ", n + 1), "     "));
+    if scene.wanted == Wanted::DoneWord {
+        return vec![fitting(&acting).unwrap_or_else(|| joined(&acting, false))];
+    }
+    let mut pages = filled(&[head, needs, at_hand, tell, clock, wait], rows);
+    match fitting(&acting) {
+        Some(page) => pages.push(page),
+        // The step and its cautions stay together; a list too long for the terminal runs on below them.
+        None => pages.extend(filled(&[&joined(&[title, cautions], false), moves, if_wrong, answers], rows)),
+    }
+    pages
+}
+
+/// Puts parts under one another, with a blank line between where there is room for it.
+fn joined(parts: &[&Vec<String>], spaced: bool) -> Vec<String> {
+    let mut page = Vec::new();
+    for part in parts.iter().filter(|part| !part.is_empty()) {
+        if spaced && !page.is_empty() {
+            page.push(String::new());
+        }
+        page.extend(part.iter().cloned());
+    }
+    page
+}
+
+/// Fills pages with parts, in order; only a part longer than a page is split.
+fn filled(parts: &[&Vec<String>], rows: usize) -> Vec<Vec<String>> {
+    let mut pages: Vec<Vec<String>> = Vec::new();
+    for part in parts.iter().filter(|part| !part.is_empty()) {
+        match pages.last_mut() {
+            Some(page) if page.len() + 1 + part.len() <= rows => {
+                page.push(String::new());
+                page.extend(part.iter().cloned());
+            }
+            _ => pages.extend(part.chunks(rows.max(1)).map(<[String]>::to_vec)),
         }
     }
-    let mut blocks = vec![head];
-    if !scene.needs.is_empty() {
-        let mut needs = vec![String::new(), "Before this, all of it must be true:".to_owned()];
-        for (n, need) in scene.needs.iter().enumerate() {
-            needs.extend(wrapped(need, width, &format!("{:>3}  ", n + 1), "     "));
-        }
-        blocks.push(needs);
-    }
-    blocks.push(step(scene, width));
-    blocks
+    pages
 }
 
 fn heading(scene: &Scene, width: usize) -> String {
-    let mut parts: Vec<String> = scene.stage.iter().map(|stage| clean(stage).into_owned()).collect();
+    let mut parts = Vec::new();
     if scene.wanted != Wanted::Nothing {
         parts.push(format!("step {} of {}", scene.n, scene.of));
     }
-    parts.extend(scene.at.iter().map(|at| clean(at).into_owned()));
+    parts.extend(scene.stage.iter().chain(&scene.at).map(|part| clean(part).into_owned()));
     let line = parts.join(" · ");
     // A heading that does not fit loses its tail, never its beginning.
-    let line: String = line.chars().take(width - 1).collect();
-    line.dimmed().to_string()
+    if line.chars().count() < width {
+        return line.dimmed().to_string();
+    }
+    let cut: String = line.chars().take(width - 2).collect();
+    format!("{}…", cut.trim_end()).dimmed().to_string()
 }
 
-fn step(scene: &Scene, width: usize) -> Vec<String> {
-    let mut lines = vec![String::new()];
-    lines.extend(wrapped(&scene.title, width, "", "").into_iter().map(|line| line.bold().to_string()));
-    for (word, text) in &scene.cautions {
-        lines.push(String::new());
-        let mut caution = wrapped(&format!("{word}: {text}"), width, "! ", "! ").into_iter();
-        let first = caution.next().unwrap_or_default();
-        lines.push(first.replacen(word, &in_its_colour(word).to_string(), 1));
-        lines.extend(caution);
-    }
-    if !scene.moves.is_empty() {
-        lines.push(String::new());
-        lines.push("In one go:".to_owned());
-        for (n, text) in scene.moves.iter().enumerate() {
-            lines.extend(wrapped(text, width, &format!("{:>3}  ", n + 1), "     "));
+impl Parts {
+    fn of(scene: &Scene, width: usize) -> Parts {
+        let numbered = |texts: &[String]| -> Vec<String> {
+            let row = |(n, text): (usize, &String)| wrapped(text, width, &format!("{:>3}  ", n + 1), "     ");
+            texts.iter().enumerate().flat_map(row).collect()
+        };
+        let titled = |title: &str, texts: &[String]| match texts {
+            [] => Vec::new(),
+            texts => std::iter::once(title.to_owned()).chain(numbered(texts)).collect(),
+        };
+        let maybe = |text: &Option<String>, first: &str| match text {
+            Some(text) => wrapped(&format!("{first}{text}"), width, "", ""),
+            None => Vec::new(),
+        };
+        let mut head = vec![heading(scene, width)];
+        if let Some(why) = &scene.rejoined {
+            head.extend(wrapped(&format!("Pick up again here, {why}."), width, "", ""));
+        }
+        head.extend(titled("Done already, passed over:", &scene.passed_over));
+        let mut cautions = Vec::new();
+        for (word, text) in &scene.cautions {
+            let mut caution = wrapped(&format!("{word}: {text}"), width, "! ", "! ").into_iter();
+            let first = caution.next().unwrap_or_default();
+            cautions.push(first.replacen(word, &in_its_colour(word).to_string(), 1));
+            cautions.extend(caution);
+        }
+        let marks: Vec<_> = scene.clock.iter().map(|(mark, at)| (mark.as_str(), *at)).collect();
+        let at_hand = (!scene.parts.is_empty()).then(|| scene.parts.join(", "));
+        Parts {
+            head,
+            needs: titled("Before this, all of it must be true:", &scene.needs),
+            title: wrapped(&scene.title, width, "", "").into_iter().map(|line| line.bold().to_string()).collect(),
+            cautions,
+            moves: titled("In one go:", &scene.moves),
+            clock: if marks.is_empty() { Vec::new() } else { crate::sheet::clock_face::draw(&marks, false) },
+            tell: maybe(&scene.tell, ""),
+            wait: scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")).collect(),
+            if_wrong: maybe(&scene.if_wrong, "If it goes wrong: "),
+            at_hand: maybe(&at_hand, "At hand: "),
+            answers: match &scene.wanted {
+                Wanted::Answer(answers) => numbered(answers),
+                Wanted::Reading { limits, .. } if !limits.is_empty() => {
+                    wrapped(&format!("Good: {limits}"), width, "", "")
+                }
+                _ => Vec::new(),
+            },
         }
     }
-    if !scene.clock.is_empty() {
-        let marks: Vec<(&str, crate::units::ClockPosition)> =
-            scene.clock.iter().map(|(mark, at)| (mark.as_str(), *at)).collect();
-        lines.push(String::new());
-        lines.extend(crate::sheet::clock_face::draw(&marks, false));
-    }
-    if let Some(tell) = &scene.tell {
-        lines.push(String::new());
-        lines.extend(wrapped(tell, width, "", ""));
-    }
-    if !scene.wait.is_empty() {
-        lines.push(String::new());
-        lines.extend(scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")));
-    }
-    if let Some(if_wrong) = &scene.if_wrong {
-        lines.push(String::new());
-        lines.extend(wrapped(&format!("If it goes wrong: {if_wrong}"), width, "", ""));
-    }
-    if !scene.parts.is_empty() {
-        lines.push(String::new());
-        lines.extend(wrapped(&format!("At hand: {}", scene.parts.join(", ")), width, "", "         "));
-    }
-    match &scene.wanted {
-        Wanted::Answer(answers) => {
-            lines.push(String::new());
-            for (n, answer) in answers.iter().enumerate() {
-                lines.extend(wrapped(answer, width, &format!("{:>3}  ", n + 1), "     "));
-            }
-        }
-        Wanted::Reading { limits, .. } if !limits.is_empty() => {
-            lines.push(String::new());
-            lines.extend(wrapped(&format!("Good: {limits}"), width, "", ""));
-        }
-        _ => {}
-    }
-    lines
 }
 
 fn in_its_colour(word: &str) -> colored::ColoredString {

@@ -310,24 +310,21 @@ impl Session<'_, '_> {
 
     /// Shows a scene, page by page where the terminal is low; the step itself is on the last page.
     fn show(&mut self, scene: &crate::walk::Scene) -> Result<(), Failure> {
-        let width = settings::width();
-        let blocks = screen::blocks(scene, width);
         let terminal = self.lines.is_terminal();
+        // One line for the prompt, one for what is typed after it on a narrow terminal.
         let rows = if terminal { settings::height() - 2 } else { usize::MAX };
-        let mut page: Vec<String> = Vec::new();
-        if terminal {
-            self.output.text("\u{1b}[2J\u{1b}[H");
-        }
-        for block in blocks {
-            if !page.is_empty() && page.len() + block.len() > rows {
-                self.output.line(&page.join("\n"));
+        let pages = screen::pages(scene, settings::width(), rows);
+        for (n, page) in pages.iter().enumerate() {
+            if n > 0 {
                 self.lines.ask("Enter for the rest> ", Vec::new())?;
-                self.output.text("\u{1b}[2J\u{1b}[H");
-                page.clear();
             }
-            page.extend(block);
+            if terminal {
+                self.output.text("\u{1b}[2J\u{1b}[H");
+            } else if n == 0 {
+                self.output.line("");
+            }
+            self.output.line(&page.join("\n"));
         }
-        self.output.line(&page.join("\n"));
         Ok(())
     }
 

@@ -52,6 +52,7 @@ fn a_length_that_is_refused_says_the_likely_slip() {
         ("inf mm", "`inf mm` is not a length: write it like 25/64, .391 in or 9.92 mm"),
         ("1e3 mm", "`e3 mm` is not a unit of length: write it like 25/64, .391 in or 9.92 mm"),
         ("1.2.3 mm", "`1.2.3 mm` is not a length: write it like 25/64, .391 in or 9.92 mm"),
+        ("1234567890/64", "`1234567890/64` is not a length: write it like 25/64, .391 in or 9.92 mm"),
         ("1,5/2 in", "`1,5/2 in` is not a length: write it like 25/64, .391 in or 9.92 mm"),
     ];
     for (typed, expected) in rows {

@@ -11,10 +11,7 @@
 
 use petgraph::visit::{Dfs, Reversed};
 
-use crate::guide::{Condition, ConditionSet, Guide, Kind, StepIdx, Way};
-
-/// A closure this small is written out way by way; a larger one is kept once and looked up.
-const SMALL: usize = 8;
+use crate::guide::{Condition, ConditionSet, Guide, Kind, StepIdx};
 
 /// The analyses of one guide.
 pub struct Flow<'g> {
@@ -27,9 +24,6 @@ pub struct Flow<'g> {
     needs: Buckets,
     gives: Buckets,
     removes: Buckets,
-    /// Ways that undo much, with everything they undo.
-    undo_much: Vec<(u32, usize)>,
-    closures: Vec<ConditionSet>,
 }
 
 /// Words by chunk of 64 conditions: `(where, bits)` rows, those of chunk `c` at `starts[c]..starts[c + 1]`.
@@ -74,6 +68,8 @@ pub struct Chunk<'f> {
     pub needs: &'f [u64],
     /// The conditions given on each way.
     pub gives: &'f [u64],
+    /// The ways on which one of them is given.
+    pub giving: &'f [(u32, u64)],
     flow: &'f Flow<'f>,
 }
 
@@ -104,13 +100,12 @@ impl<'g> Flow<'g> {
             .flat_map(|(idx, step)| step.needs.iter().map(move |need| (idx.index() as u32, need.condition)))
             .collect();
         let gives: Vec<_> = ways().flat_map(|(way, n)| way.gives.iter().map(move |given| (n, *given))).collect();
-        let (mut removes, undo_much, closures) = undone(guide);
         let passing: Vec<Condition> = guide.passing().iter().collect();
         let dropped = ways().filter(|(way, _)| way.drops_passing).flat_map(|(way, n)| {
             passing.iter().filter(|condition| !way.gives.contains(condition)).map(move |condition| (n, *condition))
         });
-        removes.extend(dropped);
-        removes.extend(ways().flat_map(|(way, n)| way.removes.iter().map(move |removed| (n, *removed))));
+        let removes = ways().flat_map(|(way, n)| way.removes.iter().map(move |removed| (n, *removed)));
+        let removes: Vec<_> = removes.chain(dropped).collect();
         Flow {
             guide,
             reachable,
@@ -120,8 +115,6 @@ impl<'g> Flow<'g> {
             needs: Buckets::new(n_chunks, &needs),
             gives: Buckets::new(n_chunks, &gives),
             removes: Buckets::new(n_chunks, &removes),
-            undo_much,
-            closures,
         }
     }
 
@@ -138,6 +131,11 @@ impl<'g> Flow<'g> {
     /// Tells whether an end can be reached from a step.
     pub fn can_end(&self, idx: StepIdx) -> bool {
         self.ends[idx.index()]
+    }
+
+    /// Returns the ways into a step, each with the step it leaves.
+    fn into(&self, step: usize) -> &[(u32, u32)] {
+        &self.ways_into[self.into[step] as usize..self.into[step + 1] as usize]
     }
 
     /// Calls `look` with every 64 conditions of which one is needed somewhere.
@@ -163,7 +161,7 @@ impl<'g> Flow<'g> {
             }
             while let Some(step) = dirty.take() {
                 let wanted = live[step];
-                for (way, from) in &self.ways_into[self.into[step] as usize..self.into[step + 1] as usize] {
+                for (way, from) in self.into(step) {
                     let before = live[*from as usize];
                     let after = before | wanted & !gives[*way as usize];
                     if after != before {
@@ -175,7 +173,15 @@ impl<'g> Flow<'g> {
                     }
                 }
             }
-            look(&Chunk { number, steps: &steps, live: &live, needs: &needs, gives: &gives, flow: self });
+            look(&Chunk {
+                number,
+                steps: &steps,
+                live: &live,
+                needs: &needs,
+                gives: &gives,
+                giving: self.gives.of(number),
+                flow: self,
+            });
             for step in steps.drain(..) {
                 live[step as usize] = 0;
                 needs[step as usize] = 0;
@@ -202,7 +208,7 @@ impl<'g> Flow<'g> {
     /// Returns what may still be needed from a step on.
     pub fn live_at(&self, idx: StepIdx) -> ConditionSet {
         let mut live = ConditionSet::default();
-        self.each_chunk(|chunk| live.extend(bits(chunk.number, chunk.live[idx.index()], self.guide)));
+        self.each_chunk(|chunk| live.extend(bits(chunk.number, chunk.live[idx.index()])));
         live
     }
 }
@@ -222,8 +228,15 @@ impl Chunk<'_> {
         for (way, bits) in flow.removes.of(self.number) {
             removed_to(*way, *bits);
         }
-        for (way, closure) in &flow.undo_much {
-            removed_to(*way, flow.closures[*closure].word(self.number));
+        for step in self.steps {
+            for (way, _) in flow.into(*step as usize) {
+                let undoes = &flow.guide.ways()[*way as usize].undoes;
+                if !undoes.is_empty() {
+                    let kept = self.live[*step as usize] & !self.gives[*way as usize];
+                    let undone = bits(self.number, kept).filter(|c| flow.guide.is_undone(*c, undoes));
+                    removed_to(*way, undone.fold(0, |word, c| word | 1 << (c.index() % 64)));
+                }
+            }
         }
         if sources.iter().all(|(_, bits)| *bits == 0) {
             return None;
@@ -252,10 +265,8 @@ impl Chunk<'_> {
 }
 
 /// Yields the conditions of a chunk's word.
-pub(super) fn bits(chunk: usize, word: u64, guide: &Guide) -> impl Iterator<Item = Condition> {
-    let n_conditions = guide.n_conditions();
-    let conditions = guide.conditions().skip(chunk * 64).take(n_conditions.saturating_sub(chunk * 64).min(64));
-    conditions.filter(move |condition| word >> (condition.index() % 64) & 1 == 1)
+pub(super) fn bits(chunk: usize, word: u64) -> impl Iterator<Item = Condition> {
+    (0..64).filter(move |bit| word >> bit & 1 == 1).map(move |bit| Condition::at(chunk * 64 + bit))
 }
 
 fn ways_into(guide: &Guide) -> (Vec<u32>, Vec<(u32, u32)>) {
@@ -277,33 +288,6 @@ fn ways_into(guide: &Guide) -> (Vec<u32>, Vec<(u32, u32)>) {
         }
     }
     (starts, ways)
-}
-
-/// What ways undo: small closures way by way, large ones once.
-type Undone = (Vec<(u32, Condition)>, Vec<(u32, usize)>, Vec<ConditionSet>);
-
-fn undone(guide: &Guide) -> Undone {
-    let mut known: std::collections::HashMap<Condition, Result<Vec<Condition>, usize>> = Default::default();
-    let (mut small, mut much, mut closures) = (Vec::new(), Vec::new(), Vec::new());
-    let rooted = |way: &Way| way.to.is_some() && !way.undoes.is_empty();
-    for (way, n) in guide.ways().iter().zip(0u32..).filter(|(way, _)| rooted(way)) {
-        for root in &way.undoes {
-            let closure = known.entry(*root).or_insert_with(|| {
-                let closure = guide.built_on([*root]);
-                let few: Vec<Condition> = closure.iter().take(SMALL + 1).collect();
-                if few.len() <= SMALL {
-                    return Ok(few);
-                }
-                closures.push(closure);
-                Err(closures.len() - 1)
-            });
-            match closure {
-                Ok(few) => small.extend(few.iter().map(|condition| (n, *condition))),
-                Err(closure) => much.push((n, *closure)),
-            }
-        }
-    }
-    (small, much, closures)
 }
 
 /// Steps to visit, the last first: most ways lead forward, so that most steps are visited once.

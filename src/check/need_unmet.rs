@@ -12,11 +12,9 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) -> Vec<bool> {
     let mut useful = vec![false; guide.ways().len()];
     let mut unmet: Vec<(usize, Condition)> = Vec::new();
     flow.each_chunk(|chunk| {
-        for (n, way) in guide.ways().iter().enumerate() {
-            if chunk.gives[n] != 0
-                && let Some(to) = way.to
-            {
-                useful[n] |= chunk.gives[n] & chunk.live[to.index()] != 0;
+        for (way, given) in chunk.giving {
+            if let Some(to) = guide.ways()[*way as usize].to {
+                useful[*way as usize] |= given & chunk.live[to.index()] != 0;
             }
         }
         if let Some(missing) = chunk.missing() {
@@ -24,7 +22,7 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) -> Vec<bool> {
                 let step = *step as usize;
                 let lacking = chunk.needs[step] & missing[step];
                 if lacking != 0 && flow.is_reachable(guide.step_at(step)) {
-                    unmet.extend(bits(chunk.number, lacking, guide).map(|condition| (step, condition)));
+                    unmet.extend(bits(chunk.number, lacking).map(|condition| (step, condition)));
                 }
             }
         }

@@ -2,7 +2,7 @@
 //!
 //! Every cycle of the graph needs a decision with a way out of it; a cycle of `do` steps alone runs for ever.
 
-use petgraph::algo::tarjan_scc;
+use petgraph::algo::kosaraju_scc;
 
 use super::about;
 use super::flow::Flow;
@@ -13,7 +13,8 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
     if guide.ways().iter().all(|way| way.to.is_none_or(|to| to > way.from)) {
         return; // Every way leads on: there is no cycle.
     }
-    for cycle in tarjan_scc(guide.graph()) {
+    // Of petgraph's two, the one that does not recurse: a guide may be long.
+    for cycle in kosaraju_scc(guide.graph()) {
         let mut steps: Vec<_> = cycle.iter().map(|node| guide.step_at(node.index())).collect();
         steps.sort_unstable();
         let inside = |to: Option<crate::guide::StepIdx>| to.is_some_and(|to| steps.binary_search(&to).is_ok());

@@ -2,7 +2,7 @@
 
 use std::collections::VecDeque;
 
-use crate::guide::{Condition, Guide, StepIdx, Way};
+use crate::guide::{Condition, Guide, StepIdx};
 
 /// Walks on which one condition is missing; one search serves all steps that need the same condition.
 pub(super) struct Walks<'g> {
@@ -48,7 +48,7 @@ fn search(guide: &Guide, condition: Condition) -> Search {
     while let Some((step, held)) = open.pop_front() {
         for way in guide.ways_out(step) {
             let Some(to) = way.to else { continue };
-            let after = way.gives.contains(&condition) || held && !removes(guide, way, condition);
+            let after = way.gives.contains(&condition) || held && !guide.removes(way, condition);
             if !search.seen[to.index()][usize::from(after)] {
                 search.seen[to.index()][usize::from(after)] = true;
                 search.before[to.index()][usize::from(after)] = Some((step, held));
@@ -57,10 +57,4 @@ fn search(guide: &Guide, condition: Condition) -> Search {
         }
     }
     search
-}
-
-fn removes(guide: &Guide, way: &Way, condition: Condition) -> bool {
-    way.removes.contains(&condition)
-        || way.drops_passing && guide.is_passing(condition)
-        || !way.undoes.is_empty() && guide.built_on(way.undoes.iter().copied()).contains(condition)
 }

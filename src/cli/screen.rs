@@ -28,8 +28,8 @@ struct Parts {
 /// The step stands on one page with its cautions, its moves and what to do when it goes wrong. Where that is too long
 /// for a low terminal, blank lines go first, then what can be looked at before goes to pages of its own. A step that
 /// is under way is always one page: nothing may want a key while hands are busy.
-pub(super) fn pages(scene: &Scene, width: usize, rows: usize) -> Vec<Vec<String>> {
-    let parts = Parts::of(scene, width.clamp(40, 120));
+pub(super) fn pages(scene: &Scene, width: usize, rows: usize, ascii: bool) -> Vec<Vec<String>> {
+    let parts = Parts::of(scene, width.clamp(40, 120), ascii);
     let Parts { head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers } = &parts;
     let whole = [head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers];
     let acting = [title, cautions, moves, if_wrong, answers];
@@ -94,7 +94,7 @@ fn heading(scene: &Scene, width: usize) -> String {
 }
 
 impl Parts {
-    fn of(scene: &Scene, width: usize) -> Parts {
+    fn of(scene: &Scene, width: usize, ascii: bool) -> Parts {
         let numbered = |texts: &[String]| -> Vec<String> {
             let row = |(n, text): (usize, &String)| wrapped(text, width, &format!("{:>3}  ", n + 1), "     ");
             texts.iter().enumerate().flat_map(row).collect()
@@ -127,7 +127,7 @@ impl Parts {
             title: wrapped(&scene.title, width, "", "").into_iter().map(|line| line.bold().to_string()).collect(),
             cautions,
             moves: titled("In one go:", &scene.moves),
-            clock: if marks.is_empty() { Vec::new() } else { crate::sheet::clock_face::draw(&marks, false) },
+            clock: if marks.is_empty() { Vec::new() } else { crate::sheet::clock_face::draw(&marks, ascii) },
             tell: maybe(&scene.tell, ""),
             wait: scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")).collect(),
             if_wrong: maybe(&scene.if_wrong, "If it goes wrong: "),

@@ -12,7 +12,7 @@ use super::settings::{self, Settings};
 use super::{Outcome, kit_file, rejoin, screen, shelf};
 use crate::finding::Source;
 use crate::guide::{EndKind, Guide, Kind, Library, Limits};
-use crate::walk::{Answer, Event, Phase, Walk, clock_said, span_said};
+use crate::walk::{Answer, Event, Phase, Refusal, Walk, clock_said, span_said};
 
 /// Arguments of `walk`.
 #[derive(Debug, clap::Args)]
@@ -288,7 +288,7 @@ impl Session<'_, '_> {
                 }
                 Typed::End => "park".to_owned(),
             };
-            match self.walk.read(&line, Timestamp::now()) {
+            match self.read(&line)? {
                 Ok(Answer::Event(event)) => {
                     let is_note = matches!(event, Event::Note { .. });
                     let parks = matches!(event, Event::Parked { .. });
@@ -308,12 +308,28 @@ impl Session<'_, '_> {
         }
     }
 
+    /// Reads a line; where a person types, a slip such as `9,92 mm` is asked back once.
+    fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
+        let read = self.walk.read(line, Timestamp::now());
+        let meant = match &read {
+            Err(Refusal { meant: Some(meant), .. }) if self.lines.is_terminal() => meant.clone(),
+            _ => return Ok(read),
+        };
+        let words = vec!["yes".to_owned(), "no".to_owned()];
+        match self.lines.ask(&format!("{meant}? yes or no> "), words)? {
+            Typed::Line(line) if matches!(crate::guide::fold(&line).as_str(), "yes" | "y") => {
+                Ok(self.walk.read(&meant, Timestamp::now()))
+            }
+            _ => Ok(read),
+        }
+    }
+
     /// Shows a scene, page by page where the terminal is low; the step itself is on the last page.
     fn show(&mut self, scene: &crate::walk::Scene) -> Result<(), Failure> {
         let terminal = self.lines.is_terminal();
         // One line for the prompt, one for what is typed after it on a narrow terminal.
         let rows = if terminal { settings::height() - 2 } else { usize::MAX };
-        let pages = screen::pages(scene, settings::width(), rows);
+        let pages = screen::pages(scene, settings::width(), rows, self.settings.ascii);
         for (n, page) in pages.iter().enumerate() {
             if n > 0 {
                 self.lines.ask("Enter for the rest> ", Vec::new())?;

@@ -15,7 +15,7 @@ use petgraph::graph::{DiGraph, NodeIndex};
 
 use super::document::{Document, KitValue, RawStep};
 use super::library::Library;
-use super::model::{Condition, ConditionSet, Guide, Mention, Rests, Step, StepIdx, Way, WayIdx};
+use super::model::{Condition, ConditionSet, Guide, Rests, Step, StepIdx, Way, WayIdx};
 use crate::finding::{Code, Finding, Place, Severity, Span};
 use scope::Scope;
 
@@ -151,26 +151,20 @@ impl Linker<'_> {
 
     /// Returns what rests on what: a condition on each lasting need of a step that gives it.
     fn rests(&self, ways: &[Way]) -> Rests {
-        let mut built_on = vec![Vec::new(); self.conditions.len()];
-        for (n, step) in self.steps.iter().enumerate() {
+        let mut pairs = Vec::new();
+        for step in &self.steps {
             let own = step.gives.iter().map(|mention| mention.condition);
-            let of_ways = ways[step.ways.start as usize..step.ways.end as usize].iter().flat_map(|way| &way.gives);
+            let of_ways = ways[step.way_range()].iter().flat_map(|way| &way.gives);
             let given: Vec<Condition> = own.chain(of_ways.copied()).collect();
             let run = match step.kind {
                 super::model::Kind::Return { run } => Some(&self.steps[run.index()]),
                 _ => None,
             };
-            let needs = self.steps[n].needs.iter().chain(run.into_iter().flat_map(|run| &run.needs));
-            for Mention { condition: need, .. } in needs {
-                if !self.passing.contains(*need) {
-                    built_on[need.index()].extend(given.iter().filter(|given| *given != need));
-                }
+            let needs = step.needs.iter().chain(run.into_iter().flat_map(|run| &run.needs));
+            for need in needs.map(|need| need.condition).filter(|need| !self.passing.contains(*need)) {
+                pairs.extend(given.iter().filter(|given| **given != need).map(|given| (need, *given)));
             }
         }
-        for above in &mut built_on {
-            above.sort_unstable();
-            above.dedup();
-        }
-        Rests { built_on }
+        Rests::new(self.conditions.len(), pairs)
     }
 }

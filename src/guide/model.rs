@@ -1,9 +1,10 @@
 //! The linked guide: steps, the ways between them, and the conditions they are about.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, HashMap, HashSet};
 use std::ops::Range;
 use std::sync::Arc;
 
+use petgraph::algo::kosaraju_scc;
 use petgraph::graph::{DiGraph, NodeIndex};
 
 use super::document::{Caution, Document, KitValue, RawStep};
@@ -37,6 +38,11 @@ impl WayIdx {
 pub struct Condition(pub(super) u32);
 
 impl Condition {
+    /// Returns the condition of a number.
+    pub(crate) fn at(index: usize) -> Condition {
+        Condition(index as u32)
+    }
+
     /// Returns its number in the guide, from 0 in order of first mention.
     pub fn index(self) -> usize {
         self.0 as usize
@@ -350,10 +356,44 @@ pub struct Guide {
 #[derive(Debug, Clone, Default)]
 pub(super) struct Rests {
     /// For each condition, what a step gives that needs it.
-    pub(super) built_on: Vec<Vec<Condition>>,
+    built_on: Vec<Vec<Condition>>,
+    /// The same read the other way: what each condition rests on.
+    rests_on: Vec<Vec<Condition>>,
+    /// A number for each condition that never falls from a condition to what is built on it.
+    height: Vec<u32>,
 }
 
 impl Rests {
+    /// Returns the relation of these pairs, each a condition and one that is built on it.
+    pub(super) fn new(n_conditions: usize, pairs: impl IntoIterator<Item = (Condition, Condition)>) -> Rests {
+        let mut built_on = vec![Vec::new(); n_conditions];
+        for (under, above) in pairs {
+            built_on[under.index()].push(above);
+        }
+        let mut rests_on = vec![Vec::new(); n_conditions];
+        let mut graph = DiGraph::<(), ()>::with_capacity(n_conditions, 0);
+        for _ in 0..n_conditions {
+            graph.add_node(());
+        }
+        for (under, above) in built_on.iter_mut().enumerate() {
+            above.sort_unstable();
+            above.dedup();
+            for above in above.iter() {
+                rests_on[above.index()].push(Condition(under as u32));
+                graph.add_edge(NodeIndex::new(under), NodeIndex::new(above.index()), ());
+            }
+        }
+        // Conditions that rest on one another in a ring have one height; the rings come tops first.
+        let rings = kosaraju_scc(&graph);
+        let mut height = vec![0; n_conditions];
+        for (below_top, ring) in rings.iter().enumerate() {
+            for node in ring {
+                height[node.index()] = (rings.len() - below_top) as u32;
+            }
+        }
+        Rests { built_on, rests_on, height }
+    }
+
     /// Returns these conditions and all that was built on them.
     pub(super) fn closure(&self, roots: impl IntoIterator<Item = Condition>) -> ConditionSet {
         let mut undone = ConditionSet::default();
@@ -362,6 +402,27 @@ impl Rests {
             open.extend(self.built_on[condition.index()].iter().filter(|above| undone.insert(**above)));
         }
         undone
+    }
+
+    /// Tells whether undoing these conditions removes another: whether it is one of them or was built on one.
+    ///
+    /// Looks down from the condition and never below the lowest root, so that the usual jump back, which undoes what
+    /// came later, costs next to nothing.
+    pub(super) fn is_undone(&self, condition: Condition, roots: &[Condition]) -> bool {
+        let Some(lowest) = roots.iter().map(|root| self.height[root.index()]).min() else { return false };
+        if self.height[condition.index()] < lowest {
+            return false;
+        }
+        let mut seen = HashSet::from([condition]);
+        let mut open = vec![condition];
+        while let Some(here) = open.pop() {
+            if roots.contains(&here) {
+                return true;
+            }
+            let under = self.rests_on[here.index()].iter();
+            open.extend(under.filter(|under| self.height[under.index()] >= lowest && seen.insert(**under)));
+        }
+        false
     }
 }
 
@@ -539,6 +600,18 @@ impl Guide {
     /// Returns these conditions and all that was built on them.
     pub fn built_on(&self, roots: impl IntoIterator<Item = Condition>) -> ConditionSet {
         self.rests.closure(roots)
+    }
+
+    /// Tells whether a way removes a condition, whatever it gives again.
+    pub fn removes(&self, way: &Way, condition: Condition) -> bool {
+        way.removes.contains(&condition)
+            || way.drops_passing && self.is_passing(condition)
+            || self.rests.is_undone(condition, &way.undoes)
+    }
+
+    /// Tells whether undoing these conditions removes another.
+    pub(crate) fn is_undone(&self, condition: Condition, roots: &[Condition]) -> bool {
+        self.rests.is_undone(condition, roots)
     }
 
     /// Changes what is held as leaving a step by a way does; returns what was removed and not given again.

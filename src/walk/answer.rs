@@ -9,7 +9,7 @@ use super::state::{Phase, State};
 use super::tell;
 use crate::check::flow::Flow;
 use crate::guide::{Condition, Guide, Kind, Label, StepIdx, fold};
-use crate::units::Unit;
+use crate::units::{Quantity, Unit};
 
 /// What was typed, understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,6 +27,8 @@ pub struct Refusal {
     pub message: String,
     /// What can be typed instead.
     pub help: Option<String>,
+    /// What was probably meant, to be asked back once where a person types.
+    pub meant: Option<String>,
 }
 
 impl std::fmt::Display for Refusal {
@@ -39,7 +41,7 @@ impl std::fmt::Display for Refusal {
 impl std::error::Error for Refusal {}
 
 fn refuse<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, Refusal> {
-    Err(Refusal { message: message.into(), help: Some(help.into()) })
+    Err(Refusal { message: message.into(), help: Some(help.into()), meant: None })
 }
 
 /// Reads one typed line.
@@ -149,7 +151,11 @@ impl Reader<'_, '_> {
         match &step.kind {
             Kind::Do { .. } | Kind::Run => self.done(&words, typed, step.one_way),
             Kind::Ask => self.answer(typed, &words),
-            Kind::Gauge { unit, .. } => self.reading(unit, typed),
+            Kind::Gauge { unit, min, max, .. } => {
+                let limits = [min, max].into_iter().flatten();
+                let below_zero = limits.clone().any(|limit| limit.trim_start().starts_with(['-', '−']));
+                self.reading(unit, below_zero, typed)
+            }
             Kind::Wait(pause) => match words.as_str() {
                 _ if pause.meanwhile => self.done(&words, typed, false),
                 "ready" | "yes" | "done" => self.left(Leave::Ready),
@@ -210,7 +216,7 @@ impl Reader<'_, '_> {
         }
     }
 
-    fn reading(&self, unit: &str, typed: &str) -> Read {
+    fn reading(&self, unit: &str, below_zero: bool, typed: &str) -> Read {
         let unit: Unit = unit.parse().ok()?;
         if typed.is_empty() {
             return Some(refuse(
@@ -218,12 +224,15 @@ impl Reader<'_, '_> {
                 format!("type what the instrument shows, in {}", unit.label()),
             ));
         }
+        // The prompt names the unit, so a bare number is in it; below zero only where a limit is.
         let bare = unit.length_unit();
-        match crate::units::Quantity::parse_signed(typed, unit, bare) {
+        let parse = if below_zero { Quantity::parse_signed } else { Quantity::parse };
+        match parse(typed, unit, bare) {
             Ok(quantity) => self.left(Leave::Reading { said: quantity.exact(), value: quantity.value() }),
             Err(wrong) => {
                 let numeric = typed.trim_start_matches(['-', '+', '.']).starts_with(|c: char| c.is_ascii_digit());
-                numeric.then(|| Err(Refusal { message: wrong.to_string(), help: wrong.help() }))
+                let meant = wrong.comma_reading().map(str::to_owned);
+                numeric.then(|| Err(Refusal { message: wrong.to_string(), help: wrong.help(), meant }))
             }
         }
     }

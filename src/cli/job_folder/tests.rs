@@ -116,7 +116,10 @@ fn a_job_is_begun_once() {
     assert_eq!(jobs.files(), before);
     fs::write(jobs.0.path().join("file"), "").unwrap();
     assert!(matches!(jobs.0.create(&name("file"), "x"), Err(JobError::Exists { .. })));
-    assert_eq!(fs::read_dir(jobs.0.path()).unwrap().count(), 2, "no draft is left");
+    // The system itself would put the job in the place of an empty folder.
+    fs::create_dir(jobs.0.path().join("folder")).unwrap();
+    assert!(matches!(jobs.0.create(&name("folder"), "x"), Err(JobError::Exists { .. })));
+    assert_eq!(fs::read_dir(jobs.0.path()).unwrap().count(), 3, "no draft is left");
 }
 
 #[test]

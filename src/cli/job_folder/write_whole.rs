@@ -166,6 +166,10 @@ mod tests {
         let path = folder.0.join("missing").join("kit.toml");
         let said = write_whole(&path, b"").unwrap_err().to_string();
         assert_eq!(said, format!("cannot write {}: No such file or directory (os error 2)", path.display()));
+        // This one fails at the renaming, after the draft was written.
+        let path = folder.0.join("x".repeat(300));
+        assert_eq!(write_whole(&path, b"").unwrap_err().path, path);
+        assert!(folder.names().is_empty(), "no draft is left");
         assert_eq!(folder_of(Path::new("kit.toml")), Path::new("."));
         assert_eq!(folder_of(Path::new("kits/kit.toml")), Path::new("kits"));
     }

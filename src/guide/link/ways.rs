@@ -7,7 +7,7 @@ use super::scope::Scope;
 use super::{Laid, Linker};
 use crate::finding::{Code, Span, did_you_mean};
 use crate::guide::document::{RawKind, RawStep, RawWay, Text, TroubleRef};
-use crate::guide::model::{Condition, ConditionSet, Kind, Label, Mention, StepIdx, TroubleCall, Way};
+use crate::guide::model::{Condition, Kind, Label, Mention, StepIdx, TroubleCall, Way};
 
 /// A way with step and way effects still apart.
 struct Draft {
@@ -396,10 +396,9 @@ impl Linker<'_> {
         if !later.is_empty() {
             let rests = self.rests(&ways);
             for (n, given, undoes, own_gives) in later {
-                let undone: ConditionSet = rests.closure(undoes);
-                ways[n]
-                    .gives
-                    .retain(|gives| own_gives.contains(gives) || !(given.contains(gives) && undone.contains(*gives)));
+                ways[n].gives.retain(|gives| {
+                    own_gives.contains(gives) || !(given.contains(gives) && rests.is_undone(*gives, &undoes))
+                });
             }
         }
         ways

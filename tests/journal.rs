@@ -490,6 +490,17 @@ fn what_other_programs_do_to_text_files_is_seen() {
     check(deep + &text, &[1, 2, 3], &["record 1 at byte 0 (line 1): not a record"]);
 }
 
+/// A reading that came back a hair smaller could fall out of its limits on resuming.
+#[test]
+fn a_reading_is_read_back_to_the_last_bit() {
+    for sixty_fourths in 0..6_400 {
+        let event = f64::from(sixty_fourths) / 64.0 * 25.4;
+        let line = encode("demo", &Record { seq: 1, at: at(0), event }).unwrap();
+        let read = decode::<f64>(line.as_bytes(), "demo").unwrap().records[0].event;
+        assert_eq!(read.to_bits(), event.to_bits(), "{event}: is serde_json's feature float_roundtrip on?");
+    }
+}
+
 proptest! {
     #[test]
     fn what_is_written_is_read(

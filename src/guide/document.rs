@@ -130,7 +130,6 @@ pub struct RawStep {
 
 /// What a step is.
 #[derive(Debug, Clone)]
-#[expect(clippy::large_enum_variant, reason = "steps live in one list; a box would only add a hop")]
 pub enum RawKind {
     /// One action.
     Do {
@@ -139,7 +138,7 @@ pub enum RawKind {
         /// Moves that cannot be interrupted.
         in_one_go: Vec<Text>,
         /// Where it leads.
-        then: Option<RawWay>,
+        then: Option<Box<RawWay>>,
     },
     /// A question.
     Ask {
@@ -163,11 +162,11 @@ pub enum RawKind {
         /// The kit number that the reading becomes.
         sets: Option<Text>,
         /// Where a good reading leads.
-        within: Option<RawWay>,
+        within: Option<Box<RawWay>>,
         /// Where a low one leads.
-        under: Option<RawWay>,
+        under: Option<Box<RawWay>>,
         /// Where a high one leads.
-        over: Option<RawWay>,
+        over: Option<Box<RawWay>>,
     },
     /// A named calculation.
     Reckon {
@@ -178,7 +177,7 @@ pub enum RawKind {
         /// Where each verdict leads.
         verdicts: Vec<(Text, RawWay)>,
         /// Where any other leads.
-        then: Option<RawWay>,
+        then: Option<Box<RawWay>>,
     },
     /// A wait.
     Wait {
@@ -193,9 +192,9 @@ pub enum RawKind {
         /// Whether other work goes on meanwhile.
         meanwhile: bool,
         /// Where it leads when ready.
-        then: Option<RawWay>,
+        then: Option<Box<RawWay>>,
         /// Where it leads when not.
-        not_ready: Option<RawWay>,
+        not_ready: Option<Box<RawWay>>,
     },
     /// A procedure.
     Run {
@@ -208,14 +207,14 @@ pub enum RawKind {
         /// Only in a linked guide: where an optional run leads when it is passed by.
         skip_to: Option<Text>,
         /// Where it leads.
-        then: Option<RawWay>,
+        then: Option<Box<RawWay>>,
     },
     /// An end.
     End {
         /// Which.
         text: Text,
         /// Only of a `return` in a linked guide: where the run leads.
-        then: Option<RawWay>,
+        then: Option<Box<RawWay>>,
         /// Only of a `return` in a linked guide: the run that it ends.
         of: Option<Text>,
     },

@@ -72,7 +72,7 @@ fn main() {
     let (small, large) = (guide(10_000), guide(100_000));
     let bare = median(9, || drop(black_box(small.parse::<toml::Table>())));
     let ten = median(9, || check(&small));
-    let hundred = median(3, || check(&large));
+    let hundred = median(5, || check(&large));
     let ratio = |a: Duration, b: Duration| a.as_secs_f64() / b.as_secs_f64();
     println!("bare table of 10,000 steps       {bare:>10.1?}   ({} kB)", small.len() / 1000);
     println!(

@@ -494,7 +494,7 @@ pub(super) fn then_of(kind: &RawKind) -> Option<&RawWay> {
         | RawKind::Reckon { then, .. }
         | RawKind::Wait { then, .. }
         | RawKind::Run { then, .. }
-        | RawKind::End { then, .. } => then.as_ref(),
+        | RawKind::End { then, .. } => then.as_deref(),
         RawKind::Ask { .. } | RawKind::Gauge { .. } => None,
     }
 }

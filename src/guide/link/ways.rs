@@ -207,7 +207,7 @@ impl Linker<'_> {
                 }
             }
             RawKind::Gauge { within, under, over, .. } => {
-                out.extend(self.way(n, raw, tail, Label::Within, within.as_ref(), next));
+                out.extend(self.way(n, raw, tail, Label::Within, within.as_deref(), next));
                 for (label, way) in [(Label::Under, under), (Label::Over, over)] {
                     if let Some(way) = way {
                         out.extend(self.way(n, raw, tail, label, Some(way), next));

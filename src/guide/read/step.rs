@@ -10,8 +10,9 @@ use crate::guide::keys;
 impl Reader<'_> {
     /// Reads all steps; the second list names those that could not be read.
     pub(super) fn steps(&mut self, value: &Value<'_>) -> (Vec<RawStep>, Vec<String>) {
-        let (mut steps, mut unread) = (Vec::new(), Vec::new());
-        for (item, table) in self.tables("step", value) {
+        let tables = self.tables("step", value);
+        let (mut steps, mut unread) = (Vec::with_capacity(tables.len()), Vec::new());
+        for (item, table) in tables {
             let before = self.findings.len();
             let step = self.step(&item.span(), table);
             if let Some(id) = table.get("id").and_then(|id| id.get_ref().as_str()) {
@@ -327,8 +328,8 @@ impl Reader<'_> {
         Some(RawKind::End { text, then: self.way(table, "then"), of })
     }
 
-    fn way(&mut self, table: &DeTable<'_>, key: &str) -> Option<RawWay> {
-        self.way_of_value(key, table.get(key)?)
+    fn way(&mut self, table: &DeTable<'_>, key: &str) -> Option<Box<RawWay>> {
+        self.way_of_value(key, table.get(key)?).map(Box::new)
     }
 
     fn way_of_value(&mut self, key: &str, value: &Value<'_>) -> Option<RawWay> {

@@ -46,7 +46,7 @@ fn held_to_it(guide: &Guide, walk: &Walk<'_>, seed: u64, events: &[Event]) {
 
 #[test]
 fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
-    for seed in 0..400 {
+    for seed in 0..1_000 {
         let model = random::clean(seed);
         let text = oracle::toml::render(&model);
         let linked = Library::empty().link(&Source::new("g.toml", text));

@@ -1,5 +1,7 @@
 //! The program as its users run it: a scripted walk, killed and gone on with; exit codes; what goes where.
 
+mod typing;
+
 use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
@@ -202,4 +204,80 @@ fn a_second_window_is_refused_with_the_first_ones_number() {
     first.wait().expect("it is gone");
     let third = home.run(&["walk", "--job", "a"], "done\n1\nyes\ndone\n");
     assert_eq!(third.status.code(), Some(0), "{}", text(&third.stderr));
+}
+
+/// Every line that finishes the shipped guide when all goes well, by the library.
+fn lines_to_a_finished_pen() -> Vec<String> {
+    use stepjig::walk::{Phase, Walk};
+    let linked = stepjig::guide::Library::shipped().link_id("two-tube-fountain").expect("it is shipped");
+    let guide = linked.guide.expect("it links");
+    let now = jiff::Timestamp::UNIX_EPOCH;
+    let mut walk = Walk::begin(&guide, now);
+    let mut lines = Vec::new();
+    while walk.state().phase != Phase::Ended {
+        let line = typing::all_well(&walk.scene(now));
+        walk.answer(&line, now).expect("it is what is wanted");
+        lines.push(line);
+    }
+    lines
+}
+
+#[test]
+fn a_pipe_of_answers_finishes_the_shipped_guide() {
+    let home = Home::new("pear");
+    let lines = lines_to_a_finished_pen();
+    let walk =
+        home.run(&["walk", "two-tube-fountain", "--job", "demo", "--save-kit", "mine"], &(lines.join("\n") + "\n"));
+    let said = text(&walk.stdout);
+    assert_eq!(walk.status.code(), Some(0), "{}{}", &said[said.len().saturating_sub(600)..], text(&walk.stderr));
+    assert!(said.contains("Threaded-cap fountain pen, two tubes: finished"));
+    let list = text(&home.run(&["list", "--format", "plain"], "").stdout);
+    assert!(list.contains("job\tdemo\tfinished"), "{list}");
+    // The second pen of the kit is not measured from nothing.
+    let second = home.run(&["walk", "two-tube-fountain", "--job", "second", "--kit", "mine"], "");
+    assert_eq!(second.status.code(), Some(1), "{}", text(&second.stderr));
+}
+
+/// Killed after an answer anywhere on the way, the walk of the shipped guide still comes to a finished pen.
+#[test]
+fn the_shipped_guide_killed_anywhere_is_finished_all_the_same() {
+    let home = Home::new("killed");
+    let lines = lines_to_a_finished_pen();
+    for kill_after in [1, 7, 40, 64, lines.len() / 2, lines.len() - 3] {
+        let job = format!("k{kill_after}");
+        let mut child = home.command(&["walk", "two-tube-fountain", "--job", &job]).spawn().expect("it starts");
+        let mut stdin = child.stdin.take().expect("a pipe");
+        writeln!(stdin, "{}", lines[..kill_after].join("\n")).expect("it reads");
+        wait_for_records(&home.0, &job, kill_after + 1);
+        child.kill().expect("it can be killed");
+        child.wait().expect("it is gone");
+        let before = std::fs::read_to_string(journal(&home.0, &job)).expect("a journal");
+        // What comes and goes is gone now, so that the rest differs from the lines above: it is worked out as it comes.
+        let rest = rest_of(&before);
+        let again = home.run(&["walk", "--job", &job], &(rest.join("\n") + "\n"));
+        let said = text(&again.stdout);
+        assert_eq!(again.status.code(), Some(0), "after {kill_after}: {}", &said[said.len().saturating_sub(600)..]);
+        let after = std::fs::read_to_string(journal(&home.0, &job)).expect("a journal");
+        assert!(after.starts_with(&before), "after {kill_after}: what was recorded is changed");
+    }
+}
+
+/// The lines that finish a killed walk, by the library, from its journal.
+fn rest_of(journal: &str) -> Vec<String> {
+    use stepjig::walk::{Event, Phase, Walk};
+    let linked = stepjig::guide::Library::shipped().link_id("two-tube-fountain").expect("it is shipped");
+    let guide = linked.guide.expect("it links");
+    let job = journal.split("\"job\":\"").nth(1).and_then(|rest| rest.split('"').next()).expect("a job's name");
+    let records = stepjig::walk::journal::decode::<Event>(journal.as_bytes(), job).expect("it can be read").records;
+    let events: Vec<Event> = records.into_iter().map(|record| record.event).collect();
+    let now = jiff::Timestamp::now();
+    let mut walk = Walk::from_events(&guide, &events);
+    walk.take(&Event::Resumed { at: now });
+    let mut lines = Vec::new();
+    while walk.state().phase != Phase::Ended {
+        let line = typing::all_well(&walk.scene(now));
+        walk.answer(&line, now).expect("it is what is wanted");
+        lines.push(line);
+    }
+    lines
 }

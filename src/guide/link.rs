@@ -4,8 +4,12 @@
 //! scope it was met in. [`ways`] then resolves targets, readings and effects, when every step is known. A finding
 //! inside a procedure carries the places where the procedure is run.
 
+mod effects;
 mod expand;
+mod kinds;
+mod parameters;
 mod scope;
+mod texts;
 mod ways;
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};

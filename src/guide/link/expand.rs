@@ -6,8 +6,8 @@ use std::sync::Arc;
 use super::scope::{NoSuchValue, Scope, Value};
 use super::{Instance, Laid, Linker};
 use crate::finding::{Code, Place, Span, did_you_mean};
-use crate::guide::document::{Document, RawKind, RawStep, RawWay, Shelf, Text};
-use crate::guide::model::{EndKind, Kind, Mention, Pause, Step, StepIdx};
+use crate::guide::document::{Document, RawKind, RawWay, Text};
+use crate::guide::model::{Kind, Mention, Step, StepIdx};
 
 impl Linker<'_> {
     /// Lays the whole guide out.
@@ -73,7 +73,7 @@ impl Linker<'_> {
         }
         // Words last, so that conditions are numbered by where the steps first name them.
         for (name, said) in &document.words {
-            if let (Some(name), Some(said)) = (self.substituted(n, name), self.substituted_text(n, said)) {
+            if let (Some(name), Some(said)) = (self.substituted(n, name), self.substituted(n, said)) {
                 let condition = self.intern(&name);
                 self.words.push((condition, said));
             }
@@ -269,179 +269,6 @@ impl Linker<'_> {
         Some(idx)
     }
 
-    fn kind(&mut self, n: usize, scope: &Scope, raw: &RawStep, id: &str, run: Option<StepIdx>) -> Option<Kind> {
-        Some(match &raw.kind {
-            RawKind::Do { .. } => Kind::Do { in_one_go: Vec::new() },
-            RawKind::Ask { .. } => Kind::Ask,
-            RawKind::Gauge { unit, sets, .. } => {
-                if let Err(wrong) = unit.value.parse::<crate::units::Unit>() {
-                    self.report(n, Code::BadValue, &unit.span, wrong.to_string());
-                }
-                let sets = sets.as_ref().and_then(|sets| match scope.path(&sets.value) {
-                    Ok(path) if path.starts_with("kit.") => {
-                        self.paths.insert(path.clone());
-                        Some(path)
-                    }
-                    Ok(path) => {
-                        let message = format!("`{path}` is no kit number");
-                        let finding = self.report(n, Code::BadValue, &sets.span, message);
-                        finding.help = Some("name a path such as `kit.tube.body.outside`".into());
-                        None
-                    }
-                    Err(wrong) => {
-                        self.no_such_value(n, &sets.span, wrong);
-                        None
-                    }
-                });
-                let read = self.intern(&format!("read.{id}"));
-                Kind::Gauge { unit: unit.value.clone(), min: None, max: None, sets, read }
-            }
-            RawKind::Reckon { name, .. } => {
-                if !crate::reckon::NAMES.contains(&name.value.as_str()) {
-                    let help = did_you_mean(&name.value, crate::reckon::NAMES.iter().copied());
-                    let message = format!("there is no reckoning `{}`", name.value);
-                    self.report(n, Code::NoSuchReckoning, &name.span, message).help = help;
-                }
-                Kind::Reckon { from: Vec::new() }
-            }
-            RawKind::Wait { text, waiting_for, ready, up_to, meanwhile, .. } => Kind::Wait(Pause {
-                minutes: self.duration(n, scope, text).unwrap_or(0.0),
-                up_to: up_to.as_ref().and_then(|up_to| self.duration(n, scope, up_to)),
-                ready: ready.value.clone(),
-                waiting_for: waiting_for.as_ref().map(|text| text.value.clone()),
-                meanwhile: *meanwhile,
-            }),
-            RawKind::Run { .. } => Kind::Run,
-            RawKind::End { text, then, of } => {
-                let in_procedure = self.instances[n].document.shelf == Shelf::Procedure;
-                match text.value.as_str() {
-                    "finished" if !in_procedure => Kind::End(EndKind::Finished),
-                    "scrap" => Kind::End(EndKind::Scrap),
-                    "return" if then.is_some() => {
-                        let itself = StepIdx(self.steps.len() as u32);
-                        let run = of.as_ref().and_then(|of| self.ids.get(of.value.as_str()).copied());
-                        Kind::Return { run: run.unwrap_or(itself) }
-                    }
-                    "return" if in_procedure => Kind::Return { run: run.unwrap_or(StepIdx(0)) },
-                    other => {
-                        let known = if in_procedure { ["return", "scrap"] } else { ["finished", "scrap"] };
-                        let message = match other {
-                            "finished" => "a procedure does not finish the pen, it returns".to_owned(),
-                            "return" => "only a procedure returns".to_owned(),
-                            _ => format!("there is no end `{other}`"),
-                        };
-                        let finding = self.report(n, Code::BadValue, &text.span, message);
-                        finding.help = did_you_mean(other, known)
-                            .or_else(|| Some(format!("here an end is `{}` or `{}`", known[0], known[1])));
-                        return None;
-                    }
-                }
-            }
-        })
-    }
-
-    fn duration(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<f64> {
-        let written = scope.name(&text.value).unwrap_or_else(|_| text.value.clone());
-        match written.parse::<crate::units::Span>() {
-            Ok(span) => Some(span.minutes()),
-            Err(wrong) => {
-                self.report(n, Code::BadValue, &text.span, wrong.to_string()).help =
-                    Some("write a time with its unit: `\"20 min\"`, `\"1 h 30 min\"`, `\"24 h\"`".into());
-                None
-            }
-        }
-    }
-
-    fn procedure(&mut self, n: usize, name: &Text, depth: usize) -> Option<Arc<Document>> {
-        let name_value = match self.instances[n].scope.name(&name.value) {
-            Ok(name) => name,
-            Err(wrong) => {
-                self.no_such_value(n, &name.span, wrong);
-                return None;
-            }
-        };
-        let Some(source) = self.library.procedure(&name_value) else {
-            let help = did_you_mean(&name_value, self.library.procedure_ids());
-            let message = format!("there is no procedure `{name_value}`");
-            self.report(n, Code::NoSuchProcedure, &name.span, message).help = help;
-            return None;
-        };
-        if depth >= self.library.limits().depth {
-            let most = self.library.limits().depth;
-            let message = format!("procedures run each other more than {most} deep here");
-            let finding = self.report(n, Code::RunLoop, &name.span, message);
-            finding.help = Some("a procedure cannot run itself, by others either; lay the steps out flat".into());
-            return None;
-        }
-        if let Some(known) = self.procedures.get(&name_value) {
-            return known.clone();
-        }
-        let (document, findings) = super::super::read(&source, self.library.limits());
-        self.findings.extend(findings);
-        let document = document.map(Arc::new);
-        self.procedures.insert(name_value, document.clone());
-        document
-    }
-
-    fn parameters(
-        &mut self,
-        n: usize,
-        raw: &RawStep,
-        procedure: &Document,
-        outer: &Scope,
-        with: &[(Text, Text)],
-    ) -> Option<Scope> {
-        let takes: Vec<&str> = procedure.takes.iter().map(|text| text.value.as_str()).collect();
-        let mut scope = Scope::default();
-        let mut complete = true;
-        for (name, value) in with {
-            if !takes.contains(&name.value.as_str()) {
-                let help = did_you_mean(&name.value, takes.iter().copied());
-                let message = format!("the procedure `{}` takes no `{}`", procedure.id.value, name.value);
-                self.report(n, Code::UnknownKey, &name.span, message).help = help;
-                continue;
-            }
-            match self.passed_on(outer, &value.value) {
-                Ok(value) => scope.0.push((name.value.clone(), value)),
-                Err(wrong) => {
-                    self.no_such_value(n, &value.span, wrong);
-                    complete = false;
-                }
-            }
-        }
-        for name in takes {
-            if scope.get(name).is_none() && complete {
-                let message =
-                    format!("the procedure `{}` takes `{name}`, and this run does not give it", procedure.id.value);
-                let finding = self.report(n, Code::MissingKey, &raw.kind.text().span, message);
-                finding.help = Some(format!("add `with = {{ {name} = … }}`"));
-                complete = false;
-            }
-        }
-        if let (Some(each), None) = (outer.get("each"), scope.get("each")) {
-            scope.0.push(("each".into(), each.clone()));
-        }
-        complete.then_some(scope)
-    }
-
-    /// Returns the value of a `with` entry: a parameter passed on whole, a kit path, or words.
-    fn passed_on(&self, outer: &Scope, written: &str) -> Result<Value, NoSuchValue> {
-        if let Some(passed) =
-            written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).and_then(|name| outer.get(name))
-        {
-            return Ok(passed.clone());
-        }
-        let value = Value::of(&outer.name(written)?);
-        if let Value::Path(path) = &value {
-            let branch = format!("{path}.");
-            let known = self.paths.contains(path) || self.paths.iter().any(|known| known.starts_with(&branch));
-            if !known {
-                return Err(NoSuchValue { name: path.clone(), unclosed: false });
-            }
-        }
-        Ok(value)
-    }
-
     fn mentions(&mut self, n: usize, scope: &Scope, texts: &[Text]) -> Vec<Mention> {
         texts
             .iter()
@@ -463,10 +290,6 @@ impl Linker<'_> {
                 None
             }
         }
-    }
-
-    fn substituted_text(&mut self, n: usize, text: &Text) -> Option<String> {
-        self.substituted(n, text)
     }
 
     fn said(&mut self, n: usize, text: &Text) -> String {

@@ -2,21 +2,13 @@
 
 use std::sync::Arc;
 
+use super::effects::Draft;
 use super::expand::then_of;
 use super::scope::Scope;
 use super::{Laid, Linker};
-use crate::finding::{Code, Span, did_you_mean};
+use crate::finding::{Code, did_you_mean};
 use crate::guide::document::{RawKind, RawStep, RawWay, Text, TroubleRef};
-use crate::guide::model::{Condition, Kind, Label, Mention, StepIdx, TroubleCall, Way};
-
-/// A way with step and way effects still apart.
-struct Draft {
-    way: Way,
-    /// What the way itself removes, its `undoes` without what was built on them.
-    own_spoils: Vec<Condition>,
-    own_undoes: Vec<Condition>,
-    own_gives: Vec<Condition>,
-}
+use crate::guide::model::{Condition, Label, StepIdx, TroubleCall, Way};
 
 impl Linker<'_> {
     /// Resolves everything and returns the ways, those out of a step together.
@@ -42,126 +34,8 @@ impl Linker<'_> {
         self.with_effects(drafts.into_iter().flatten().collect())
     }
 
-    fn texts(&mut self, n: usize, laid: &Laid) {
-        let document = Arc::clone(&self.instances[n].document);
-        let raw = Linker::raw(&document, laid);
-        let scope = Arc::clone(&self.scope_of[laid.head.index()]);
-        let head = laid.head.index();
-        if !matches!(raw.kind, RawKind::Run { .. }) || document.linked {
-            self.steps[head].text = self.text(n, head, &scope, raw.kind.text());
-        }
-        self.steps[head].if_wrong = raw.if_wrong.as_ref().map(|text| self.text(n, head, &scope, text));
-        self.steps[head].why = raw.why.as_ref().map(|text| self.text(n, head, &scope, text));
-        self.steps[head].tell = raw.tell.as_ref().map(|text| self.text(n, head, &scope, text));
-        self.steps[head].parts = raw.parts.iter().map(|text| self.text(n, head, &scope, text)).collect();
-        for at in 0..raw.cautions.len() {
-            let hazard = self.text(n, head, &scope, &raw.cautions[at].hazard);
-            let avoid = self.text(n, head, &scope, &raw.cautions[at].avoid);
-            self.steps[head].cautions[at].hazard.value = hazard;
-            self.steps[head].cautions[at].avoid.value = avoid;
-        }
-        let clock = raw.clock.iter().map(|(mark, at)| (mark.value.clone(), self.text(n, head, &scope, at)));
-        self.steps[head].clock = clock.collect();
-        self.steps[head].trouble = raw.trouble.iter().filter_map(|call| self.trouble(n, &scope, call)).collect();
-        let kind = match &raw.kind {
-            RawKind::Do { in_one_go, .. } => {
-                Some(Kind::Do { in_one_go: in_one_go.iter().map(|text| self.text(n, head, &scope, text)).collect() })
-            }
-            RawKind::Gauge { min, max, .. } => {
-                let min = min.as_ref().map(|text| self.text(n, head, &scope, text));
-                let max = max.as_ref().map(|text| self.text(n, head, &scope, text));
-                match self.steps[head].kind.clone() {
-                    Kind::Gauge { unit, sets, read, .. } => Some(Kind::Gauge { unit, min, max, sets, read }),
-                    other => Some(other),
-                }
-            }
-            RawKind::Wait { ready, waiting_for, .. } => {
-                let ready = self.text(n, head, &scope, ready);
-                let waiting_for = waiting_for.as_ref().map(|text| self.text(n, head, &scope, text));
-                match self.steps[head].kind.clone() {
-                    Kind::Wait(pause) => Some(Kind::Wait(crate::guide::Pause { ready, waiting_for, ..pause })),
-                    other => Some(other),
-                }
-            }
-            RawKind::Reckon { from, .. } => Some(Kind::Reckon {
-                from: from.iter().map(|(key, value)| (key.value.clone(), self.input(n, head, &scope, value))).collect(),
-            }),
-            _ => None,
-        };
-        if let Some(kind) = kind {
-            self.steps[head].kind = kind;
-        }
-    }
-
-    /// Returns a text with its references resolved; a reading that it uses becomes a need of the step.
-    fn text(&mut self, n: usize, head: usize, scope: &Scope, text: &Text) -> String {
-        if !text.value.contains('{') {
-            return text.value.clone();
-        }
-        let mut readings = Vec::new();
-        let resolved = scope.text(&text.value, |name| self.number(n, name, &mut readings));
-        for reading in readings {
-            self.need_reading(head, &reading, &text.span);
-        }
-        match resolved {
-            Ok(text) => text,
-            Err(wrong) => {
-                self.no_such_value(n, &text.span, wrong);
-                text.value.clone()
-            }
-        }
-    }
-
-    /// Returns an input of a reckoning: a reference in braces, or the literal.
-    fn input(&mut self, n: usize, head: usize, scope: &Scope, text: &Text) -> String {
-        let name = match scope.path(&text.value) {
-            Ok(name) => name,
-            Err(wrong) => {
-                self.no_such_value(n, &text.span, wrong);
-                return text.value.clone();
-            }
-        };
-        if !name.starts_with("kit.") && !name.starts_with("read.") {
-            return name;
-        }
-        let mut readings = Vec::new();
-        match self.number(n, &name, &mut readings) {
-            Some(name) => {
-                for reading in readings {
-                    self.need_reading(head, &reading, &text.span);
-                }
-                format!("{{{name}}}")
-            }
-            None => {
-                self.no_such_value(n, &text.span, super::scope::NoSuchValue { name: name.clone(), unclosed: false });
-                name
-            }
-        }
-    }
-
-    /// Returns the full name of a kit number or reading, where there is one.
-    fn number(&self, n: usize, name: &str, readings: &mut Vec<String>) -> Option<String> {
-        if let Some(gauge) = name.strip_prefix("read.") {
-            let idx = self.instances[n].heads.get(gauge).or_else(|| self.ids.get(gauge))?;
-            let step = &self.steps[idx.index()];
-            if !matches!(step.kind, Kind::Gauge { .. }) {
-                return None;
-            }
-            readings.push(step.id.to_string());
-            return Some(format!("read.{}", step.id));
-        }
-        self.paths.contains(name).then(|| name.to_owned())
-    }
-
-    fn need_reading(&mut self, head: usize, gauge: &str, span: &Span) {
-        let condition = self.intern(&format!("read.{gauge}"));
-        let needs = &mut self.steps[head].needs;
-        if !needs.iter().any(|need| need.condition == condition) {
-            needs.push(Mention { condition, span: span.clone() });
-        }
-    }
-
-    fn trouble(&mut self, n: usize, scope: &Scope, call: &TroubleRef) -> Option<TroubleCall> {
+    /// Returns a call of a fault table with its parameters resolved.
+    pub(super) fn trouble(&mut self, n: usize, scope: &Scope, call: &TroubleRef) -> Option<TroubleCall> {
         if !self.library.has_trouble(&call.table.value) {
             let help = did_you_mean(&call.table.value, self.library.trouble_ids());
             let message = format!("there is no fault table `{}`", call.table.value);
@@ -352,63 +226,5 @@ impl Linker<'_> {
         let finding = self.report(n, Code::NoSuchStep, &raw.id.span, message);
         finding.help = Some(format!("name where it leads, or add a last step with `end = \"{end}\"`"));
         finding.step = Some(step);
-    }
-
-    /// Puts together what each way does, step first and way second.
-    fn with_effects(&mut self, drafts: Vec<Draft>) -> Vec<Way> {
-        let mut ways = Vec::with_capacity(drafts.len());
-        let mut later = Vec::new();
-        for draft in drafts {
-            let Draft { mut way, own_spoils, own_undoes, own_gives } = draft;
-            let step = &self.steps[way.from.index()];
-            if way.label == Label::Skip {
-                ways.push(way);
-                continue;
-            }
-            let run_in = matches!(step.kind, Kind::Run) && !step.document.linked;
-            let named = |mentions: &[Mention]| -> Vec<Condition> {
-                if run_in { Vec::new() } else { mentions.iter().map(|mention| mention.condition).collect() }
-            };
-            let mut given =
-                if way.trouble.is_none() && gives_own(&way.label) { named(&step.gives) } else { Vec::new() };
-            way.removes = named(&step.spoils);
-            way.undoes = named(&step.undoes);
-            if let Kind::Gauge { read, .. } = step.kind {
-                way.undoes.push(read);
-                given.push(read);
-            }
-            if let Kind::Wait(pause) = &step.kind {
-                way.drops_passing = !pause.meanwhile;
-            }
-            if !own_undoes.is_empty() && !given.is_empty() {
-                later.push((ways.len(), given.clone(), own_undoes.clone(), own_gives.clone()));
-            }
-            given.retain(|condition| !own_spoils.contains(condition));
-            given.extend(own_gives);
-            given.sort_unstable();
-            given.dedup();
-            way.gives = given;
-            way.removes.extend(own_spoils);
-            way.undoes.extend(own_undoes);
-            ways.push(way);
-        }
-        // What a way undoes takes away what its own step gave, with all that was built on it: that needs all the ways.
-        if !later.is_empty() {
-            let rests = self.rests(&ways);
-            for (n, given, undoes, own_gives) in later {
-                ways[n].gives.retain(|gives| {
-                    own_gives.contains(gives) || !(given.contains(gives) && rests.is_undone(*gives, &undoes))
-                });
-            }
-        }
-        ways
-    }
-}
-
-/// Tells whether what a step itself gives acts on a way of this label.
-fn gives_own(label: &Label) -> bool {
-    match label {
-        Label::Then | Label::Answer(_) | Label::Within | Label::Ready => true,
-        Label::Under | Label::Over | Label::NotReady | Label::Verdict(_) | Label::Skip => false,
     }
 }

@@ -1,0 +1,100 @@
+//! What a step is, with the values that are known before its neighbours are.
+
+use super::Linker;
+use super::scope::Scope;
+use crate::finding::{Code, did_you_mean};
+use crate::guide::document::{RawKind, RawStep, Shelf, Text};
+use crate::guide::model::{EndKind, Kind, Pause, StepIdx};
+
+impl Linker<'_> {
+    /// Returns a step's kind; its texts come in the second pass.
+    pub(super) fn kind(
+        &mut self,
+        n: usize,
+        scope: &Scope,
+        raw: &RawStep,
+        id: &str,
+        run: Option<StepIdx>,
+    ) -> Option<Kind> {
+        Some(match &raw.kind {
+            RawKind::Do { .. } => Kind::Do { in_one_go: Vec::new() },
+            RawKind::Ask { .. } => Kind::Ask,
+            RawKind::Gauge { unit, sets, .. } => {
+                if let Err(wrong) = unit.value.parse::<crate::units::Unit>() {
+                    self.report(n, Code::BadValue, &unit.span, wrong.to_string());
+                }
+                let sets = sets.as_ref().and_then(|sets| match scope.path(&sets.value) {
+                    Ok(path) if path.starts_with("kit.") => {
+                        self.paths.insert(path.clone());
+                        Some(path)
+                    }
+                    Ok(path) => {
+                        let message = format!("`{path}` is no kit number");
+                        let finding = self.report(n, Code::BadValue, &sets.span, message);
+                        finding.help = Some("name a path such as `kit.tube.body.outside`".into());
+                        None
+                    }
+                    Err(wrong) => {
+                        self.no_such_value(n, &sets.span, wrong);
+                        None
+                    }
+                });
+                let read = self.intern(&format!("read.{id}"));
+                Kind::Gauge { unit: unit.value.clone(), min: None, max: None, sets, read }
+            }
+            RawKind::Reckon { name, .. } => {
+                if !crate::reckon::NAMES.contains(&name.value.as_str()) {
+                    let help = did_you_mean(&name.value, crate::reckon::NAMES.iter().copied());
+                    let message = format!("there is no reckoning `{}`", name.value);
+                    self.report(n, Code::NoSuchReckoning, &name.span, message).help = help;
+                }
+                Kind::Reckon { from: Vec::new() }
+            }
+            RawKind::Wait { text, waiting_for, ready, up_to, meanwhile, .. } => Kind::Wait(Pause {
+                minutes: self.duration(n, scope, text).unwrap_or(0.0),
+                up_to: up_to.as_ref().and_then(|up_to| self.duration(n, scope, up_to)),
+                ready: ready.value.clone(),
+                waiting_for: waiting_for.as_ref().map(|text| text.value.clone()),
+                meanwhile: *meanwhile,
+            }),
+            RawKind::Run { .. } => Kind::Run,
+            RawKind::End { text, then, of } => {
+                let in_procedure = self.instances[n].document.shelf == Shelf::Procedure;
+                match text.value.as_str() {
+                    "finished" if !in_procedure => Kind::End(EndKind::Finished),
+                    "scrap" => Kind::End(EndKind::Scrap),
+                    "return" if then.is_some() => {
+                        let itself = StepIdx(self.steps.len() as u32);
+                        let run = of.as_ref().and_then(|of| self.ids.get(of.value.as_str()).copied());
+                        Kind::Return { run: run.unwrap_or(itself) }
+                    }
+                    "return" if in_procedure => Kind::Return { run: run.unwrap_or(StepIdx(0)) },
+                    other => {
+                        let known = if in_procedure { ["return", "scrap"] } else { ["finished", "scrap"] };
+                        let message = match other {
+                            "finished" => "a procedure does not finish the pen, it returns".to_owned(),
+                            "return" => "only a procedure returns".to_owned(),
+                            _ => format!("there is no end `{other}`"),
+                        };
+                        let finding = self.report(n, Code::BadValue, &text.span, message);
+                        finding.help = did_you_mean(other, known)
+                            .or_else(|| Some(format!("here an end is `{}` or `{}`", known[0], known[1])));
+                        return None;
+                    }
+                }
+            }
+        })
+    }
+
+    fn duration(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<f64> {
+        let written = scope.name(&text.value).unwrap_or_else(|_| text.value.clone());
+        match written.parse::<crate::units::Span>() {
+            Ok(span) => Some(span.minutes()),
+            Err(wrong) => {
+                self.report(n, Code::BadValue, &text.span, wrong.to_string()).help =
+                    Some("write a time with its unit: `\"20 min\"`, `\"1 h 30 min\"`, `\"24 h\"`".into());
+                None
+            }
+        }
+    }
+}

@@ -67,7 +67,7 @@ fn finding(
         let help = if givers.is_empty() {
             "lead every walk through a way that gives it, or let the walk end before this step".to_owned()
         } else {
-            format!("lead the walk below through {} first, or give `{name}` on its way", or_list(&givers))
+            format!("lead that walk through {} first, or give `{name}` on its way", or_list(&givers))
         };
         (Code::NeedUnmet, message, help)
     } else {

@@ -171,5 +171,7 @@ pub(super) fn asking(scene: &Scene) -> String {
 pub(super) fn wrapped(text: &str, width: usize, first: &str, rest: &str) -> Vec<String> {
     let columns = width.saturating_sub(1).min(MOST_COLUMNS);
     let options = textwrap::Options::new(columns).initial_indent(first).subsequent_indent(rest);
+    // A name or a compound word is easier to read whole.
+    let options = options.word_splitter(textwrap::WordSplitter::NoHyphenation);
     textwrap::wrap(&clean(text), options).into_iter().map(|line| line.into_owned()).collect()
 }

@@ -81,7 +81,8 @@ fn one(finding: &Finding, look: Look) -> String {
         Severity::Error => Level::ERROR,
         Severity::Warning => Level::WARNING,
     };
-    let title = clean_line(&finding.message);
+    let heading = format!("{}[{}]: ", finding.severity().as_str(), finding.code);
+    let title = wrapped(&finding.message, look, heading.len());
     let label = finding.label.as_deref().map(clean_line);
     let mut groups = vec![pointing_at(
         Group::with_title(level.primary_title(title).id(finding.code.as_str())),
@@ -96,11 +97,21 @@ fn one(finding: &Finding, look: Look) -> String {
         groups.push(Group::with_title(Level::NOTE.secondary_title(walk_told(walk))));
     }
     if let Some(help) = &finding.help {
-        groups.push(Group::with_title(Level::HELP.secondary_title(clean_line(help))));
+        groups.push(Group::with_title(Level::HELP.secondary_title(wrapped(help, look, "help: ".len()))));
     }
     let mut told = renderer.render(&groups);
     told.push('\n');
     told
+}
+
+/// Returns text on lines that fit beside a heading; the renderer indents all but the first.
+fn wrapped(text: &str, look: Look, heading: usize) -> String {
+    let width = look.width.clamp(40, 120).saturating_sub(heading + 1).max(16);
+    // A name such as `clean-bore` is not broken at its hyphen.
+    textwrap::fill(
+        &clean_line(text),
+        textwrap::Options::new(width).word_splitter(textwrap::WordSplitter::NoHyphenation),
+    )
 }
 
 fn pointing_at<'a>(group: Group<'a>, place: &Place, label: Option<String>) -> Group<'a> {
@@ -127,7 +138,7 @@ const WALK_ENDS: usize = 12;
 
 /// Returns a walk as a readable list, one step a line, a long one shortened in the middle.
 fn walk_told(walk: &[String]) -> String {
-    let mut told = format!("the shortest walk that shows it has {} steps:", walk.len());
+    let mut told = format!("the shortest walk there, {} steps:", walk.len());
     for (n, id) in walk.iter().enumerate() {
         if n >= WALK_ENDS && n + WALK_ENDS < walk.len() {
             if n == WALK_ENDS {

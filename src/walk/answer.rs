@@ -9,7 +9,7 @@ use super::state::{Phase, State};
 use super::tell;
 use crate::check::flow::Flow;
 use crate::guide::{Condition, Guide, Kind, Label, StepIdx, fold};
-use crate::units::{Quantity, Unit};
+use crate::units::{Length, Quantity, Unit};
 
 /// What was typed, understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -278,6 +278,7 @@ impl Reader<'_, '_> {
             "back" => self.back(rest),
             "trouble" => self.trouble(rest),
             "again" => self.again(rest),
+            "correct" => self.correct(rest),
             "done" | "ready" | "skip" | "yes" | "no" if self.state.phase != Phase::Ended => return None,
             _ => return None,
         })
@@ -352,8 +353,30 @@ impl Reader<'_, '_> {
         Ok(Answer::Event(Event::Again { step: self.guide.step(step).id.to_string(), at: self.now }))
     }
 
+    /// Reads `correct kit.tube.body.outside 10.3 mm`; alone it lists the numbers.
+    fn correct(&self, rest: &str) -> Result<Answer, Refusal> {
+        let Some((path, value)) = rest.split_once(char::is_whitespace).filter(|_| self.state.phase != Phase::Ended)
+        else {
+            return Ok(Answer::Tell(tell::numbers(self.guide, self.state)));
+        };
+        let Some(now) = self.state.written(self.guide, path) else {
+            let help = crate::finding::did_you_mean(path, self.guide.kit().keys().map(String::as_str))
+                .unwrap_or_else(|| "`correct` alone lists the numbers".into());
+            return refuse(format!("there is no number `{path}`"), help);
+        };
+        let value = match (Length::parse(&now, None), Length::parse(value, None)) {
+            (Ok(_), Ok(length)) => length.exact(),
+            (Ok(_), Err(wrong)) => {
+                let meant = wrong.comma_reading().map(|reading| format!("correct {path} {reading}"));
+                return Err(Refusal { message: wrong.to_string(), help: wrong.help(), meant });
+            }
+            (Err(_), _) => value.trim().to_owned(),
+        };
+        Ok(Answer::Event(Event::Number { path: path.to_owned(), value, at: self.now }))
+    }
+
     fn no_such_command(&self, typed: &str) -> Result<Answer, Refusal> {
-        let commands = ["ahead", "again", "back", "help", "note", "park", "trouble", "where", "why"];
+        let commands = ["ahead", "again", "back", "correct", "help", "note", "park", "trouble", "where", "why"];
         let help =
             crate::finding::did_you_mean(typed, commands).unwrap_or_else(|| "`?` shows what can be typed".into());
         refuse(format!("there is no command `{typed}`"), help)

@@ -289,14 +289,19 @@ impl Fold<'_, '_> {
 
     fn number(&mut self, path: &str, value: &str) {
         self.state.numbers.insert(path.to_owned(), value.to_owned());
-        let read: Vec<Condition> = self
-            .guide
-            .steps()
-            .filter_map(|(_, step)| match &step.kind {
-                Kind::Gauge { sets: Some(sets), read, .. } if sets == path => Some(*read),
-                _ => None,
-            })
-            .collect();
+        let mut read = Vec::new();
+        for (_, step) in self.guide.steps() {
+            if let Kind::Gauge { sets: Some(sets), read: condition, .. } = &step.kind
+                && sets == path
+            {
+                read.push(*condition);
+                // The reading was this number, so that it is put right with it.
+                if let Some(reading) = self.state.readings.get_mut(&*step.id) {
+                    reading.clear();
+                    reading.push_str(value);
+                }
+            }
+        }
         let above: Vec<Condition> =
             self.guide.built_on(read.iter().copied()).iter().filter(|condition| !read.contains(condition)).collect();
         self.undo(above);

@@ -198,7 +198,7 @@ pub(super) fn limit_value(guide: &Guide, state: &State, unit: &str, limit: &str)
     }
     let written = guide.say(limit, |name| match name.strip_prefix("read.") {
         Some(gauge) => state.readings.get(gauge).cloned(),
-        None => state.numbers.get(name).cloned().or_else(|| Some(guide.kit().get(name)?.written())),
+        None => state.written(guide, name),
     });
     let unit: Unit = unit.parse().ok()?;
     let quantity = Quantity::parse_signed(&written, unit, unit.length_unit()).ok()?;

@@ -155,14 +155,16 @@ impl State {
         self.held.iter().filter(|condition| !guide.is_passing(*condition) && !pending(condition)).collect()
     }
 
+    /// Returns a kit number as it was written: measured or corrected in the job first, then the guide's.
+    pub fn written(&self, guide: &Guide, path: &str) -> Option<String> {
+        self.numbers.get(path).cloned().or_else(|| Some(guide.kit().get(path)?.written()))
+    }
+
     /// Returns the value of a kit number or reading as it is said: measured in the job first, then the guide's.
     pub fn number(&self, guide: &Guide, name: &str) -> Option<String> {
-        if let Some(gauge) = name.strip_prefix("read.") {
-            return self.readings.get(gauge).cloned();
-        }
-        let written = match self.numbers.get(name) {
-            Some(measured) => measured.clone(),
-            None => guide.kit().get(name)?.written(),
+        let written = match name.strip_prefix("read.") {
+            Some(gauge) => self.readings.get(gauge).cloned()?,
+            None => self.written(guide, name)?,
         };
         // A length is said in inch and mm; what is no length stands as it is written.
         Some(crate::units::Length::parse(&written, None).map_or(written, |length| length.both()))

@@ -153,6 +153,17 @@ pub(super) fn ahead(guide: &Guide, state: &State) -> Vec<String> {
     told
 }
 
+/// Lists the kit's numbers as they are now.
+pub(super) fn numbers(guide: &Guide, state: &State) -> Vec<String> {
+    let mut told = vec!["The kit's numbers:".to_owned()];
+    let measured = |path: &str| if state.numbers.contains_key(path) { ", measured or corrected" } else { "" };
+    told.extend(
+        guide.kit().keys().filter_map(|path| Some(format!("{path}  {}{}", state.number(guide, path)?, measured(path)))),
+    );
+    told.push("To correct one: `correct`, its name, the number with its unit.".to_owned());
+    told
+}
+
 /// Says what can be typed here, with what it does.
 pub(super) fn help(guide: &Guide, state: &State) -> Vec<String> {
     vec![
@@ -160,6 +171,7 @@ pub(super) fn help(guide: &Guide, state: &State) -> Vec<String> {
         "why · where · ahead: the reason, the place, the next 20 minutes. They change nothing.".to_owned(),
         "back: take the last step back. trouble: something went wrong. note …: keep a remark.".to_owned(),
         "done 10 min ago: it was done earlier. again: do a passed-over step once more.".to_owned(),
+        "correct: the kit's numbers, and how to put one right.".to_owned(),
         "park: lay the pen aside; everything is kept. Ctrl-D does the same.".to_owned(),
     ]
 }

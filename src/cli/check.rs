@@ -22,7 +22,7 @@ pub(super) struct CheckArguments {
     /// Explain a finding's code and stop
     #[arg(long, value_name = "CODE")]
     explain: Option<String>,
-    /// How to report
+    /// For reading, one finding a line, or for other programs
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
 }

@@ -84,7 +84,7 @@ fn tell(listing: &Listing, output: &mut Output) {
     }
     output.line("");
     if listing.jobs.is_empty() {
-        output.line("No jobs yet: `stepjig walk two-tube-fountain --job pear-1` begins one.");
+        output.paragraph("No jobs yet: `stepjig walk two-tube-fountain --job pear-1` begins one.");
         return;
     }
     output.line("Jobs");

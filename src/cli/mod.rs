@@ -31,16 +31,27 @@ type Outcome = Result<u8, Failure>;
 
 const EXAMPLES: &str = "\
 Examples:
-  stepjig walk two-tube-fountain --job pear-1   make a pen, or go on with it
-  stepjig check my-guide.toml                   prove a guide of your own
+  Make a pen:
+    stepjig walk two-tube-fountain
+  Go on with it:
+    stepjig walk --job pear-1
+  Prove a guide of your own:
+    stepjig check my-guide.toml";
 
+const MORE: &str = "\
 To leave a walk: type `park`, or press Ctrl-D; everything is kept.
 Exit codes: 0 done; 1 the answer is no; 2 bad use or input.
 Report faults to the keeper of the copy you were given.";
 
+/// Help begins with what most people look for.
+const HELP: &str = "{about-with-newline}\n{before-help}{usage-heading} {usage}\n\n{all-args}{after-help}";
+
+/// The heading over the flags that every verb takes.
+const EVERYWHERE: &str = "With every verb";
+
 /// Steps a pen turner from a kit and a blank to a finished pen.
 #[derive(Debug, Parser)]
-#[command(name = "stepjig", version, after_help = EXAMPLES, max_term_width = 100, disable_help_subcommand = false)]
+#[command(name = "stepjig", version, help_template = HELP, before_help = EXAMPLES, after_help = MORE)]
 struct Arguments {
     #[command(flatten)]
     common: Common,
@@ -52,16 +63,16 @@ struct Arguments {
 #[derive(Debug, Clone, clap::Args)]
 struct Common {
     /// The shop's own guides folder, laid over the shipped guides
-    #[arg(long, global = true, value_name = "DIR")]
+    #[arg(long, global = true, help_heading = EVERYWHERE, value_name = "DIR")]
     guides: Option<std::path::PathBuf>,
     /// When to use colour
-    #[arg(long, global = true, value_name = "WHEN")]
+    #[arg(long, global = true, help_heading = EVERYWHERE, value_name = "WHEN")]
     color: Option<When>,
     /// Use ASCII characters only
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     ascii: bool,
     /// Ask nothing: a missing answer is an error
-    #[arg(long, global = true)]
+    #[arg(long, global = true, help_heading = EVERYWHERE)]
     no_input: bool,
 }
 
@@ -74,11 +85,9 @@ enum When {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 enum Format {
-    /// For reading
+    // Without help of their own, so that `-h` and `--help` say the same.
     Text,
-    /// One record a line
     Plain,
-    /// For other programs
     Json,
 }
 
@@ -135,7 +144,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Config(arguments)) => settings::run(&arguments, &settings, output),
         None if prompt::is_terminal() && !settings.no_input => prompt::verbs(&settings, output),
-        None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}"))),
+        None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}\n\n{MORE}"))),
     }
 }
 

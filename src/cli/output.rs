@@ -6,7 +6,8 @@ use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
 use super::failure::Failure;
-use super::settings::Settings;
+use super::screen::wrapped;
+use super::settings::{self, Settings};
 use crate::finding::plain_text::clean;
 
 /// The two streams.
@@ -39,6 +40,13 @@ impl Output {
     /// Writes a line to standard output.
     pub(super) fn line(&mut self, line: &str) {
         self.text(&format!("{line}\n"));
+    }
+
+    /// Writes running text to standard output, wrapped to the width.
+    pub(super) fn paragraph(&mut self, text: &str) {
+        for line in wrapped(text, settings::width(), "", "    ") {
+            self.line(&line);
+        }
     }
 
     /// Writes a line about what is going on to standard error.

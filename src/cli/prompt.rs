@@ -1,6 +1,7 @@
 //! Lines typed by a person, or read from a pipe.
 
-use std::io::{BufRead, IsTerminal};
+use std::io::{BufRead, IsTerminal, Write};
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
 use rustyline::completion::Completer;
@@ -9,7 +10,10 @@ use rustyline::highlight::Highlighter;
 use rustyline::hint::Hinter;
 use rustyline::history::DefaultHistory;
 use rustyline::validate::Validator;
-use rustyline::{CompletionType, Config, Context, Editor, Helper};
+use rustyline::{
+    Cmd, CompletionType, ConditionalEventHandler, Config, Context, Editor, Event, EventContext, EventHandler, Helper,
+    KeyCode, KeyEvent, Modifiers, RepeatCount,
+};
 
 use super::failure::Failure;
 use super::output::Output;
@@ -35,22 +39,28 @@ pub(super) enum Typed {
 /// Where lines come from.
 pub(super) enum Lines {
     /// A terminal with editing, completion and history.
-    Terminal(Box<Editor<Words, DefaultHistory>>),
+    Terminal(Box<Editor<Words, DefaultHistory>>, Drawn),
+    /// A terminal that cannot edit a line.
+    Dumb,
     /// A pipe or a file, line by line.
     Piped,
 }
 
+/// Tells whether a person sits at both ends.
+fn is_person() -> bool {
+    std::io::stdin().is_terminal() && std::io::stdout().is_terminal()
+}
+
 /// Tells whether a person sits at both ends, at a terminal that can edit a line.
 pub(super) fn is_terminal() -> bool {
-    let dumb = std::env::var("TERM").is_ok_and(|term| term == "dumb");
-    std::io::stdin().is_terminal() && std::io::stdout().is_terminal() && !dumb
+    is_person() && !std::env::var("TERM").is_ok_and(|term| term == "dumb")
 }
 
 impl Lines {
     /// Opens the terminal's line editor, or standard input as it is.
     pub(super) fn open(settings: &Settings) -> Result<Lines, Failure> {
         if !is_terminal() {
-            return Ok(Lines::Piped);
+            return Ok(if is_person() { Lines::Dumb } else { Lines::Piped });
         }
         let config = Config::builder().completion_type(CompletionType::List).auto_add_history(true).build();
         let editor = Editor::with_config(config);
@@ -60,32 +70,45 @@ impl Lines {
             // Without a history to read the prompt works all the same.
             let _ = editor.load_history(&folders.history());
         }
-        Ok(Lines::Terminal(Box::new(editor)))
+        let drawn = Drawn(Arc::new(Mutex::new(Instant::now())));
+        for enter in [KeyEvent(KeyCode::Enter, Modifiers::NONE), KeyEvent(KeyCode::Char('J'), Modifiers::CTRL)] {
+            editor.bind_sequence(enter, EventHandler::Conditional(Box::new(drawn.clone())));
+        }
+        Ok(Lines::Terminal(Box::new(editor), drawn))
     }
 
-    /// Tells whether a person types.
-    pub(super) fn is_terminal(&self) -> bool {
-        matches!(self, Lines::Terminal(_))
+    /// Tells whether a person types, and can be asked back.
+    pub(super) fn is_person(&self) -> bool {
+        !matches!(self, Lines::Piped)
+    }
+
+    /// Tells whether the screen can be wiped for each step.
+    pub(super) fn is_screen(&self) -> bool {
+        matches!(self, Lines::Terminal(..))
     }
 
     /// Asks for a line; `words` are what can be typed here.
     pub(super) fn ask(&mut self, prompt: &str, words: Vec<String>) -> Result<Typed, Failure> {
         match self {
-            Lines::Terminal(editor) => {
+            Lines::Terminal(editor, drawn) => {
                 if let Some(helper) = editor.helper_mut() {
                     helper.words = words;
                 }
                 forget_typed_keys();
-                let drawn = Instant::now();
-                loop {
-                    match editor.readline(prompt) {
-                        Ok(line) if line.trim().is_empty() && drawn.elapsed() < TOO_SOON => {}
-                        Ok(line) => return Ok(Typed::Line(line)),
-                        Err(ReadlineError::Interrupted) => return Ok(Typed::Dropped),
-                        Err(ReadlineError::Eof) => return Ok(Typed::End),
-                        Err(wrong) => return Err(Failure::usage(format!("the terminal cannot be read: {wrong}"))),
-                    }
+                drawn.now();
+                match editor.readline(prompt) {
+                    Ok(line) => Ok(Typed::Line(line)),
+                    Err(ReadlineError::Interrupted) => Ok(Typed::Dropped),
+                    Err(ReadlineError::Eof) => Ok(Typed::End),
+                    Err(wrong) => Err(Failure::usage(format!("the terminal cannot be read: {wrong}"))),
                 }
+            }
+            Lines::Dumb => {
+                let mut stdout = std::io::stdout().lock();
+                // A terminal that is gone is noticed at the next line of the walk.
+                let _ = stdout.write_all(prompt.as_bytes()).and_then(|()| stdout.flush());
+                drop(stdout);
+                piped()
             }
             Lines::Piped => piped(),
         }
@@ -93,7 +116,7 @@ impl Lines {
 
     /// Keeps what was typed for the next time.
     pub(super) fn keep_history(&mut self, settings: &Settings) {
-        if let (Lines::Terminal(editor), Some(folders)) = (self, &settings.folders) {
+        if let (Lines::Terminal(editor, _), Some(folders)) = (self, &settings.folders) {
             let path = folders.history();
             // Losing the history loses no work.
             let _ = path.parent().map(std::fs::create_dir_all);
@@ -122,6 +145,28 @@ fn forget_typed_keys() {
     {
         // A terminal that cannot do it is a terminal to read from all the same.
         let _ = nix::sys::termios::tcflush(std::io::stdin(), nix::sys::termios::FlushArg::TCIFLUSH);
+    }
+}
+
+/// When the screen was last drawn.
+#[derive(Clone)]
+pub(super) struct Drawn(Arc<Mutex<Instant>>);
+
+impl Drawn {
+    fn now(&self) {
+        *self.0.lock().unwrap_or_else(PoisonError::into_inner) = Instant::now();
+    }
+
+    fn ago(&self) -> Duration {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner).elapsed()
+    }
+}
+
+/// An Enter alone that comes too soon does nothing; the line stands as it was.
+impl ConditionalEventHandler for Drawn {
+    fn handle(&self, _: &Event, _: RepeatCount, _: bool, context: &EventContext) -> Option<Cmd> {
+        let too_soon = context.line().trim().is_empty() && self.ago() < TOO_SOON;
+        too_soon.then_some(Cmd::Noop)
     }
 }
 
@@ -164,7 +209,7 @@ impl Helper for Words {}
 /// The prompt of verbs, opened by `stepjig` alone.
 pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     let mut lines = Lines::open(settings)?;
-    output.line("stepjig. Type a verb, such as `walk two-tube-fountain`; `help` shows them all; Ctrl-D leaves.");
+    output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `help` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> =
             ["walk ", "check ", "rejoin ", "list", "config", "help", "leave"].map(str::to_owned).into();

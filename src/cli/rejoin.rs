@@ -19,7 +19,7 @@ pub(super) struct RejoinArguments {
     /// What is true of the work
     #[arg(value_name = "CONDITION")]
     conditions: Vec<String>,
-    /// How to answer
+    /// For reading, one step a line, or for other programs
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
 }
@@ -61,9 +61,9 @@ pub(super) fn run(arguments: RejoinArguments, settings: &Settings, output: &mut 
         Format::Plain => rejoin.again.iter().for_each(|step| output.line(id(*step))),
         Format::Text => {
             let step = guide.step(rejoin.step);
-            output.line(&format!("Pick up again at {}: {}", step.id, step.text));
-            output.line(&format!("{} to a finished pen, waits included.", minutes(rejoin.minutes)));
-            output.line(&format!("Steps on the shortest way that are not done yet: {}.", rejoin.again.len()));
+            output.paragraph(&format!("Pick up again at {}: {}", step.id, step.text));
+            output.paragraph(&format!("{} to a finished pen, waits included.", minutes(rejoin.minutes)));
+            output.paragraph(&format!("Steps on the shortest way that are not done yet: {}.", rejoin.again.len()));
         }
     }
     Ok(0)

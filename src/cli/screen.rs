@@ -51,6 +51,26 @@ pub(super) fn pages(scene: &Scene, width: usize, rows: usize, ascii: bool) -> Ve
     pages
 }
 
+/// Puts news over the first page, or on pages of its own where that would push the page off a low terminal.
+///
+/// A step that is under way stays one page; there it is the news that may be pushed off.
+pub(super) fn under_news(
+    news: &Vec<String>,
+    mut pages: Vec<Vec<String>>,
+    scene: &Scene,
+    rows: usize,
+) -> Vec<Vec<String>> {
+    let Some(first) = pages.first_mut().filter(|_| !news.is_empty()) else { return pages };
+    let fits = news.len() + 1 + first.len() <= rows;
+    if fits || scene.wanted == Wanted::DoneWord {
+        *first = joined(&[news, first], fits);
+        return pages;
+    }
+    let mut before = filled(&[news], rows);
+    before.extend(pages);
+    before
+}
+
 /// Puts parts under one another, with a blank line between where there is room for it.
 fn joined(parts: &[&Vec<String>], spaced: bool) -> Vec<String> {
     let mut page = Vec::new();

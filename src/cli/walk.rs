@@ -12,7 +12,7 @@ use super::settings::{self, Settings};
 use super::{Outcome, kit_file, rejoin, screen, shelf};
 use crate::finding::Source;
 use crate::guide::{EndKind, Guide, Kind, Library, Limits};
-use crate::walk::{Answer, Event, Phase, Refusal, Walk, clock_said, span_said};
+use crate::walk::{Answer, Event, Phase, Refusal, Walk, Wanted, clock_said, span_said};
 
 /// Arguments of `walk`.
 #[derive(Debug, clap::Args)]
@@ -52,13 +52,14 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
         }
         None => begin(&arguments, job.as_ref(), &jobs, settings, &mut lines, output)?,
     };
-    let Opened { folder, guide: text, events, last } = opened;
+    let Opened { folder, guide: text, events, last, notes } = opened;
     let guide = Library::empty().with_limits(Limits::default()).link(&Source::new("guide.toml", text)).guide;
     let Some(guide) = guide else {
         return Err(Failure::usage(format!("the guide kept with `{}` cannot be read", folder.name())));
     };
     let walk = Walk::from_events(&guide, &events).in_zone(jiff::tz::TimeZone::system());
-    let mut session = Session { walk, folder, lines, output, settings };
+    let mut session = Session { walk, folder, lines, output, settings, news: Vec::new() };
+    session.greet(notes);
     if going_on.is_some() {
         session.resume(last)?;
     }
@@ -78,6 +79,8 @@ struct Opened {
     events: Vec<Event>,
     /// When the last record was written.
     last: Option<Timestamp>,
+    /// What was said on opening, to be said again over the first screen.
+    notes: Vec<String>,
 }
 
 /// Reads a name given on the command line.
@@ -88,13 +91,13 @@ fn name_of(name: &str) -> Result<JobName, Failure> {
 /// Opens a job to go on with it; one with a damaged journal is refused, and nothing in it is changed.
 fn open(jobs: &JobsRoot, name: &JobName, output: &Output) -> Result<Opened, Failure> {
     let job = jobs.open::<Event>(name).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-    if let Some(torn) = &job.set_aside {
-        let kept = torn.path.display();
-        output.aside(&format!(
-            "note: record {} was cut off while it was written; its {} bytes are kept in {kept}",
-            torn.record, torn.bytes
-        ));
-    }
+    let notes: Vec<String> = (job.set_aside.iter())
+        .map(|torn| {
+            let (record, bytes, kept) = (torn.record, torn.bytes, torn.path.display());
+            format!("note: record {record} was cut off while it was written; its {bytes} bytes are kept in {kept}")
+        })
+        .collect();
+    notes.iter().for_each(|note| output.aside(note));
     if job.folder.store() == Store::ReadOnly {
         let damage: Vec<String> = job.damage.iter().map(ToString::to_string).collect();
         let failure = Failure::usage(format!("the journal of `{name}` is damaged: {}", damage.join("; ")));
@@ -103,7 +106,7 @@ fn open(jobs: &JobsRoot, name: &JobName, output: &Output) -> Result<Opened, Fail
     }
     let last = job.records.last().map(|record| record.at);
     let events = job.records.into_iter().map(|record| record.event).collect();
-    Ok(Opened { folder: job.folder, guide: job.guide, events, last })
+    Ok(Opened { folder: job.folder, guide: job.guide, events, last, notes })
 }
 
 /// Makes the job: the guide, with the kit's numbers in it, and the first event.
@@ -140,13 +143,15 @@ fn begin(
     };
     let text = crate::guide::write::linked(&guide);
     let mut folder = jobs.create(&name, &text).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+    let mut notes = Vec::new();
     if job.is_none() {
-        output.aside(&format!("note: this pen is the job `{name}`; go on with it by `stepjig walk --job {name}`"));
+        notes.push(format!("note: this pen is the job `{name}`; go on with it by `stepjig walk --job {name}`"));
     }
+    notes.iter().for_each(|note| output.aside(note));
     let now = Timestamp::now();
     let event = Event::Begun { at: now, held };
     folder.append(&event, now).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-    Ok(Opened { folder, guide: text, events: vec![event], last: Some(now) })
+    Ok(Opened { folder, guide: text, events: vec![event], last: Some(now), notes })
 }
 
 /// Returns the first name after the guide's that no job has.
@@ -167,13 +172,13 @@ fn free_name(jobs: &JobsRoot, guide: &str) -> Result<JobName, Failure> {
 fn ask_what_holds(guide: &Guide, lines: &mut Lines, output: &mut Output) -> Result<Vec<String>, Failure> {
     let mut held = Vec::new();
     let mut settled = crate::guide::ConditionSet::default();
-    output.line("What is done already? Answer yes or no, the latest first.");
+    output.paragraph("What is done already? Answer yes or no, the latest first.");
     for condition in crate::walk::rejoin::latest_first(guide) {
         if !settled.insert(condition) {
             continue;
         }
         loop {
-            output.line(&format!("Is it so: {}?", guide.said(condition)));
+            output.paragraph(&format!("Is it so: {}?", guide.said(condition)));
             match lines.ask("yes or no> ", vec!["yes".into(), "no".into()])? {
                 Typed::Line(line) => match crate::guide::fold(&line).as_str() {
                     "yes" | "y" => {
@@ -208,15 +213,43 @@ struct Session<'s, 'g> {
     lines: Lines,
     output: &'s mut Output,
     settings: &'s Settings,
+    /// What the next screen begins with: drawing it wipes whatever was said before.
+    news: Vec<String>,
 }
 
 impl Session<'_, '_> {
-    /// Records an event and applies it. Where it cannot be recorded, that is said and the walk goes on.
-    fn take(&mut self, event: Event) {
-        if let Err(wrong) = self.folder.append(&event, Timestamp::now()) {
-            self.output.failure(&Failure::usage(wrong.to_string()));
+    /// Says once more over the first screen what was noted on opening, and how to leave.
+    fn greet(&mut self, notes: Vec<String>) {
+        if self.lines.is_screen() {
+            self.news = notes;
+        }
+        if self.lines.is_person() {
+            self.tell_over_screen(vec![
+                "`?` shows what can be typed; `park` or Ctrl-D lays the pen aside, and nothing is lost.".to_owned(),
+            ]);
+        }
+    }
+
+    /// Says something that is to stand over the next screen.
+    fn tell_over_screen(&mut self, told: Vec<String>) {
+        match self.lines.is_screen() {
+            true => self.news.extend(told),
+            false => self.tell(&told),
+        }
+    }
+
+    /// Records an event and applies it; returns whether it is on disk. If not, that is said and the walk goes on.
+    fn take(&mut self, event: Event) -> bool {
+        let recorded = self.folder.append(&event, Timestamp::now());
+        if let Err(wrong) = &recorded {
+            let failure = Failure::usage(wrong.to_string());
+            self.output.failure(&failure);
+            if self.lines.is_screen() {
+                self.news.push(failure.to_string());
+            }
         }
         self.walk.take(&event);
+        recorded.is_ok()
     }
 
     fn resume(&mut self, last: Option<Timestamp>) -> Result<(), Failure> {
@@ -249,7 +282,7 @@ impl Session<'_, '_> {
         if state.here != before.0 {
             told.push("What comes and goes has gone in the meantime; these steps are looked at again.".to_owned());
         }
-        self.tell(&told);
+        self.tell_over_screen(told);
         Ok(())
     }
 
@@ -259,10 +292,11 @@ impl Session<'_, '_> {
         loop {
             let now = Timestamp::now();
             let scene = self.walk.scene(now);
-            if !shown {
-                self.show(&scene)?;
-                shown = true;
+            if !shown && !self.show(&scene)? {
+                self.take(Event::Parked { at: Timestamp::now() });
+                return Ok(self.parked());
             }
+            shown = true;
             if self.walk.state().phase == Phase::Ended {
                 return Ok(self.end());
             }
@@ -279,11 +313,16 @@ impl Session<'_, '_> {
                     wanted.trim_end_matches("> ")
                 )));
             }
-            let words = self.walk.can_type();
+            let mut words = self.walk.can_type();
+            if matches!(scene.wanted, Wanted::Reading { .. }) {
+                // The first says that a reading is wanted; a number cannot be completed.
+                words.remove(0);
+            }
             let line = match self.lines.ask(&screen::asking(&scene), words)? {
                 Typed::Line(line) => line,
                 Typed::Dropped => {
-                    self.output.line("Nothing was lost; that line was dropped. `park` or Ctrl-D lays the pen aside.");
+                    self.output
+                        .paragraph("Nothing was lost; that line was dropped. `park` or Ctrl-D lays the pen aside.");
                     continue;
                 }
                 Typed::End => "park".to_owned(),
@@ -292,15 +331,14 @@ impl Session<'_, '_> {
                 Ok(Answer::Event(event)) => {
                     let is_note = matches!(event, Event::Note { .. });
                     let parks = matches!(event, Event::Parked { .. });
-                    self.take(event);
+                    let recorded = self.take(event);
                     if parks {
                         return Ok(self.parked());
                     }
-                    if is_note {
+                    if is_note && recorded {
                         self.output.line("Noted.");
-                    } else {
-                        shown = false;
                     }
+                    shown = is_note;
                 }
                 Ok(Answer::Tell(told)) => self.tell(&told),
                 Err(refusal) => self.tell(&[refusal.to_string()]),
@@ -312,7 +350,7 @@ impl Session<'_, '_> {
     fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
         let read = self.walk.read(line, Timestamp::now());
         let meant = match &read {
-            Err(Refusal { meant: Some(meant), .. }) if self.lines.is_terminal() => meant.clone(),
+            Err(Refusal { meant: Some(meant), .. }) if self.lines.is_person() => meant.clone(),
             _ => return Ok(read),
         };
         let words = vec!["yes".to_owned(), "no".to_owned()];
@@ -325,32 +363,32 @@ impl Session<'_, '_> {
     }
 
     /// Shows a scene, page by page where the terminal is low; the step itself is on the last page.
-    fn show(&mut self, scene: &crate::walk::Scene) -> Result<(), Failure> {
-        let terminal = self.lines.is_terminal();
+    ///
+    /// Returns whether the person stayed to the last page: Ctrl-D lays the pen aside on any.
+    fn show(&mut self, scene: &crate::walk::Scene) -> Result<bool, Failure> {
+        let wipes = self.lines.is_screen();
+        let width = settings::width();
         // One line for the prompt, one for what is typed after it on a narrow terminal.
-        let rows = if terminal { settings::height() - 2 } else { usize::MAX };
-        let pages = screen::pages(scene, settings::width(), rows, self.settings.ascii);
+        let rows = if wipes { settings::height() - 2 } else { usize::MAX };
+        let news: Vec<String> =
+            self.news.drain(..).flat_map(|paragraph| screen::wrapped(&paragraph, width, "", "    ")).collect();
+        let pages = screen::under_news(&news, screen::pages(scene, width, rows, self.settings.ascii), scene, rows);
         for (n, page) in pages.iter().enumerate() {
-            if n > 0 {
-                self.lines.ask("Enter for the rest> ", Vec::new())?;
+            if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
+                return Ok(false);
             }
-            if terminal {
+            if wipes {
                 self.output.text("\u{1b}[2J\u{1b}[H");
             } else if n == 0 {
                 self.output.line("");
             }
             self.output.line(&page.join("\n"));
         }
-        Ok(())
+        Ok(true)
     }
 
     fn tell(&mut self, paragraphs: &[String]) {
-        let width = settings::width();
-        for paragraph in paragraphs {
-            for line in screen::wrapped(paragraph, width, "", "    ") {
-                self.output.line(&line);
-            }
-        }
+        paragraphs.iter().for_each(|paragraph| self.output.paragraph(paragraph));
     }
 
     fn parked(&mut self) -> u8 {
@@ -394,9 +432,9 @@ impl Session<'_, '_> {
         }
         let name = match named {
             Some(name) => name,
-            None if self.lines.is_terminal() => {
+            None if self.lines.is_person() => {
                 self.output
-                    .line("Keep the measured numbers for the next pen of this kit? Type a name, or Enter not to.");
+                    .paragraph("Keep the measured numbers for the next pen of this kit? Type a name, or Enter not to.");
                 match self.lines.ask("kit name> ", Vec::new())? {
                     Typed::Line(line) if !line.trim().is_empty() => line.trim().to_owned(),
                     _ => return Ok(()),

@@ -138,7 +138,7 @@ fn killed_after_any_answer_the_walk_goes_on_at_the_next_step() {
         let said = text(&again.stdout);
         assert_eq!(again.status.code(), Some(0), "after {kill_after}: {said}{}", text(&again.stderr));
         assert!(said.contains(steps[kill_after]), "after {kill_after}: {said}");
-        let asked = said.contains("Before this, all of it must be true:");
+        let asked = said.contains("Is all of this true?");
         assert_eq!(asked, kill_after >= 1, "after {kill_after}: the hold before the glue is asked, again where it was");
         let journal = std::fs::read_to_string(journal(&home.0, &job)).expect("a journal");
         for id in ["\"scuff\"", "\"kind\"", "\"glue\""] {

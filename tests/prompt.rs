@@ -60,7 +60,7 @@ end = "scrap"
 const DONE: &str = "Enter when done> ";
 const WORDS: &str = "number or words> ";
 const READING: &str = "reading in mm> ";
-const HOLD: &str = "all true? yes, or no and a number> ";
+const HOLD: &str = "yes, or no and a number> ";
 const OPEN: &str = "type done when it is over> ";
 
 /// Opens the small guide in a terminal, at its first step.
@@ -210,6 +210,7 @@ fn the_terminal_is_left_as_it_was_found() {
     dropped.wait_for_prompt(DONE);
     dropped.press(CTRL_C);
     dropped.wait_for("Nothing was lost");
+    dropped.wait_for_prompt(DONE);
     dropped.press(CTRL_D);
     assert_eq!(dropped.wait_for_end(), Some(1));
     assert!(dropped.settings_are_as_before());
@@ -295,8 +296,8 @@ fn a_hold_shows_needs_moves_and_what_to_do_when_it_goes_wrong_and_the_step_wants
         "WARNING: Glue can bond skin in seconds. Shield down.",
         "1 the tube is scuffed",
         "2 the kind is known",
-        "1 Glue on the tube.",
-        "2 One stroke.",
+        "· Glue on the tube.",
+        "· One stroke.",
         "If it goes wrong: Stop and let it harden.",
     ];
     for text in shown {

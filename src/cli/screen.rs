@@ -31,7 +31,8 @@ struct Parts {
 pub(super) fn pages(scene: &Scene, width: usize, rows: usize, ascii: bool) -> Vec<Vec<String>> {
     let parts = Parts::of(scene, width.clamp(40, 120), ascii);
     let Parts { head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers } = &parts;
-    let whole = [head, needs, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, answers];
+    // What is answered to stands last, by the prompt: the needs of a hold, the answers of a question.
+    let whole = [head, title, cautions, moves, clock, tell, wait, if_wrong, at_hand, needs, answers];
     let acting = [title, cautions, moves, if_wrong, answers];
     let fitting = |parts: &[&Vec<String>]| {
         [true, false].map(|spaced| joined(parts, spaced)).into_iter().find(|page| page.len() <= rows)
@@ -42,7 +43,21 @@ pub(super) fn pages(scene: &Scene, width: usize, rows: usize, ascii: bool) -> Ve
     if scene.wanted == Wanted::DoneWord {
         return vec![fitting(&acting).unwrap_or_else(|| joined(&acting, false))];
     }
-    let mut pages = filled(&[head, needs, at_hand, tell, clock, wait], rows);
+    if scene.wanted == Wanted::Hold {
+        // The step is read first and comes again when it is under way; the last page asks.
+        let step = [title, cautions, moves, if_wrong];
+        let mut pages = match (fitting(&[head, title, cautions, moves, if_wrong]), fitting(&step)) {
+            (Some(page), _) => vec![page],
+            (None, Some(page)) if head.len() == 1 => vec![page],
+            (None, Some(page)) => vec![head.clone(), page],
+            (None, None) => filled(&[&joined(&[head, title, cautions], false), moves, if_wrong], rows),
+        };
+        let place = head[..1].to_vec();
+        pages.extend(filled(&[clock, tell], rows));
+        pages.extend(filled(&[&place, at_hand, needs], rows));
+        return pages;
+    }
+    let mut pages = filled(&[head, at_hand, tell, clock, wait], rows);
     match fitting(&acting) {
         Some(page) => pages.push(page),
         // The step and its cautions stay together; a list too long for the terminal runs on below them.
@@ -131,6 +146,9 @@ impl Parts {
         if let Some(why) = &scene.rejoined {
             head.extend(wrapped(&format!("Pick up again here, {why}."), width, "", ""));
         }
+        if let Some(remark) = &scene.remark {
+            head.extend(wrapped(remark, width, "", ""));
+        }
         head.extend(titled("Done already, passed over:", &scene.passed_over));
         let mut cautions = Vec::new();
         for (word, text) in &scene.cautions {
@@ -143,10 +161,16 @@ impl Parts {
         let at_hand = (!scene.parts.is_empty()).then(|| scene.parts.join(", "));
         Parts {
             head,
-            needs: titled("Before this, all of it must be true:", &scene.needs),
+            needs: titled("Is all of this true?", &scene.needs),
             title: wrapped(&scene.title, width, "", "").into_iter().map(|line| line.bold().to_string()).collect(),
             cautions,
-            moves: titled("In one go:", &scene.moves),
+            // No numbers here: at a hold those belong to what must be true.
+            moves: match scene.moves.as_slice() {
+                [] => Vec::new(),
+                moves => std::iter::once("In one go:".to_owned())
+                    .chain(moves.iter().flat_map(|text| wrapped(text, width, "  ·  ", "     ")))
+                    .collect(),
+            },
             clock: if marks.is_empty() { Vec::new() } else { crate::sheet::clock_face::draw(&marks, ascii) },
             tell: maybe(&scene.tell, ""),
             wait: scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")).collect(),
@@ -177,8 +201,9 @@ pub(super) fn asking(scene: &Scene) -> String {
         Wanted::Done if scene.optional => "Enter when done, or skip",
         Wanted::Done => "Enter when done",
         Wanted::DoneWord => "type done when it is over",
-        Wanted::Hold => "all true? yes, or no and a number",
+        Wanted::Hold => "yes, or no and a number",
         Wanted::Answer(_) => "number or words",
+        Wanted::Reading { unit, .. } if unit == "clock" => "clock position, such as 9 o'clock",
         Wanted::Reading { unit, .. } => return format!("reading in {unit}> "),
         Wanted::Sign => "ready, or not ready",
         Wanted::Verdict => "verdict, or done",

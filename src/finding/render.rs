@@ -36,7 +36,8 @@ pub fn for_people(findings: &[Finding], look: Look) -> String {
         told.push_str(&one(group[0], look));
         let further: Vec<String> = group[1..].iter().map(|finding| elsewhere(finding)).collect();
         for place in further.iter().take(PLACES_SHOWN) {
-            told.push_str(&format!("  also {place}\n"));
+            let place = wrapped(&format!("also {place}"), look, "  also ".len());
+            told.push_str(&format!("  {}\n", place.replace('\n', "\n       ")));
         }
         if further.len() > PLACES_SHOWN {
             told.push_str(&format!("  and {} more\n", further.len() - PLACES_SHOWN));
@@ -138,7 +139,8 @@ const WALK_ENDS: usize = 12;
 
 /// Returns a walk as a readable list, one step a line, a long one shortened in the middle.
 fn walk_told(walk: &[String]) -> String {
-    let mut told = format!("the shortest walk there, {} steps:", walk.len());
+    let steps = if walk.len() == 1 { "step" } else { "steps" };
+    let mut told = format!("the shortest walk there, {} {steps}:", walk.len());
     for (n, id) in walk.iter().enumerate() {
         if n >= WALK_ENDS && n + WALK_ENDS < walk.len() {
             if n == WALK_ENDS {

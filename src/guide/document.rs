@@ -1,5 +1,6 @@
 //! A guide file as it was written: everything still has its span, nothing is resolved.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use crate::finding::{Place, Source, Span};
@@ -56,7 +57,7 @@ pub struct Document {
     /// The steps.
     pub steps: Vec<RawStep>,
     /// Ids of steps that could not be read: their findings are told, and no name that leads to them is.
-    pub unread: Vec<String>,
+    pub unread: BTreeSet<String>,
 }
 
 impl Document {

@@ -7,6 +7,7 @@
 mod effects;
 mod expand;
 mod kinds;
+mod limits;
 mod parameters;
 mod scope;
 mod texts;
@@ -59,6 +60,8 @@ struct Instance {
     used_at: Arc<[Place]>,
     /// Where each of its own ids begins.
     heads: HashMap<String, StepIdx>,
+    /// Its own ids that have no step because of a fault that is told.
+    unlaid: BTreeSet<String>,
     /// Its steps in order: the raw step, the node that is entered and the node that is left.
     order: Vec<Laid>,
     /// Where a `return` of it leads.
@@ -71,6 +74,8 @@ struct Laid {
     tail: StepIdx,
     /// The first nodes of the procedure's expansions, where it is a run: each leads into the next.
     inside: Vec<usize>,
+    /// Whether another value of its `each` follows: that comes next, whatever `then` says.
+    goes_on: bool,
 }
 
 struct Linker<'l> {

@@ -6,6 +6,7 @@
 mod step;
 mod values;
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use toml::de::DeTable;
@@ -35,11 +36,11 @@ impl Reader<'_> {
             self.report(Code::BadValue, &(0..0), message);
             return None;
         }
-        self.linked = text.lines().any(|line| line.trim() == "linked = true");
         let (tree, errors) = DeTable::parse_recoverable(text);
         let unreadable = !errors.is_empty();
         self.syntax(errors);
         let tree = tree.get_ref();
+        self.linked = tree.get("linked").is_some_and(|value| value.get_ref().as_bool() == Some(true));
         self.format_version(tree);
         let Some((shelf, header)) = self.shelf(tree) else {
             // A file that breaks off before its opening table says so by its syntax findings.
@@ -68,7 +69,7 @@ impl Reader<'_> {
             kit: Vec::new(),
             linked: false,
             steps: Vec::new(),
-            unread: Vec::new(),
+            unread: BTreeSet::new(),
         };
         let allowed = match shelf {
             Shelf::Guide => keys::GUIDE_FILE,
@@ -152,13 +153,11 @@ impl Reader<'_> {
             Shelf::Procedure => (keys::PROCEDURE, "`[procedure]`"),
             Shelf::Trouble => (keys::TROUBLE, "`[trouble]`"),
         };
-        let mut title = None;
-        let mut id = None;
         for (key, value) in table.iter() {
             match key.get_ref().as_ref() {
                 name if !allowed.contains(&name) => self.unknown_key(key, &format!("in {what}"), allowed),
-                "id" => id = self.string("id", value),
-                "title" => title = self.string("title", value),
+                "id" => document.id = self.string("id", value).unwrap_or(document.id.clone()),
+                "title" => document.title = self.string("title", value).map_or(String::new(), |text| text.value),
                 "edition" => document.edition = self.string("edition", value).map(|text| text.value),
                 "use-when" => document.use_when = self.string("use-when", value),
                 "not-when" => document.not_when = self.string("not-when", value),
@@ -167,14 +166,8 @@ impl Reader<'_> {
                 _ => {}
             }
         }
-        let span = key.span();
-        match id {
-            Some(id) => document.id = id,
-            None => self.missing_key(&span, "id", what),
-        }
-        match title {
-            Some(title) => document.title = title.value,
-            None => self.missing_key(&span, "title", what),
+        for wanted in ["id", "title"] {
+            self.wants_key(table, &key.span(), wanted, what, allowed);
         }
     }
 

@@ -13,20 +13,36 @@ use crate::finding::Span;
 pub fn newer_than_1_0(text: &str) -> Vec<(Span, &'static str)> {
     let mut found = Vec::new();
     let mut open = Vec::new();
+    // Inline tables whose line breaks and comments are told already: one finding a table.
+    let mut told = Vec::new();
     let mut last_comma: Option<Span> = None;
     for token in Source::new(text).lex() {
         let span = token.span().start()..token.span().end();
         let in_table = open.last() == Some(&TokenKind::LeftCurlyBracket);
         match token.kind() {
-            TokenKind::LeftCurlyBracket | TokenKind::LeftSquareBracket => open.push(token.kind()),
+            TokenKind::LeftCurlyBracket | TokenKind::LeftSquareBracket => {
+                open.push(token.kind());
+                told.push(false);
+            }
             TokenKind::RightCurlyBracket | TokenKind::RightSquareBracket => {
                 if let (true, TokenKind::RightCurlyBracket, Some(comma)) = (in_table, token.kind(), last_comma.take()) {
                     found.push((comma, "a comma before the closing brace of an inline table"));
                 }
                 open.pop();
+                told.pop();
             }
-            TokenKind::Newline if in_table => found.push((span.clone(), "a line break inside an inline table")),
-            TokenKind::Comment if in_table => found.push((span.clone(), "a comment inside an inline table")),
+            TokenKind::Newline | TokenKind::Comment if in_table => {
+                if let Some(told @ false) = told.last_mut() {
+                    *told = true;
+                    found.push((
+                        span.clone(),
+                        match token.kind() {
+                            TokenKind::Comment => "a comment inside an inline table",
+                            _ => "a line break inside an inline table",
+                        },
+                    ));
+                }
+            }
             TokenKind::BasicString | TokenKind::MlBasicString => {
                 found.extend(
                     new_escapes(&text[span.clone()])

@@ -18,6 +18,13 @@ pub enum Answer {
     Event(Event),
     /// Something is to be told, paragraph by paragraph; nothing has happened.
     Tell(Vec<String>),
+    /// A list is to be told, and what is said to it is wanted next: the same as typing the command and the answer.
+    Ask {
+        /// The list and what can be said to it.
+        told: Vec<String>,
+        /// The command that the answer belongs to.
+        command: &'static str,
+    },
 }
 
 /// What was typed cannot be taken here.
@@ -62,6 +69,13 @@ pub(super) fn read(
     }
     if let Some(command) = typed.strip_prefix(':') {
         return reader.command(command.trim()).unwrap_or_else(|| reader.no_such_command(command.trim()));
+    }
+    if !typed.is_empty() && fold(typed).is_empty() {
+        // A sign is no Enter: `?` asks for help, any other is a slip.
+        return match typed {
+            "?" => Ok(Answer::Tell(tell::help(guide, state))),
+            _ => reader.not_understood(typed),
+        };
     }
     let answered = match &state.phase {
         Phase::Ended => {
@@ -270,7 +284,7 @@ impl Reader<'_, '_> {
         Some(match word.to_lowercase().as_str() {
             "?" | "help" => Ok(Answer::Tell(tell::help(self.guide, self.state))),
             "why" => Ok(Answer::Tell(tell::why(self.guide, self.state))),
-            "where" => Ok(Answer::Tell(tell::place(self.guide, self.flow, self.state))),
+            "where" => Ok(Answer::Tell(tell::place(self.guide, self.state, rest == "all"))),
             "ahead" => Ok(Answer::Tell(tell::ahead(self.guide, self.state))),
             "note" if rest.is_empty() => refuse("a note wants words", "type `note`, a space, and what to remember"),
             "note" => Ok(Answer::Event(Event::Note { text: rest.to_owned(), at: self.now })),
@@ -279,31 +293,42 @@ impl Reader<'_, '_> {
             "trouble" => self.trouble(rest),
             "again" => self.again(rest),
             "correct" => self.correct(rest),
-            "done" | "ready" | "skip" | "yes" | "no" if self.state.phase != Phase::Ended => return None,
+            "quit" | "exit" | "leave" | "q" => {
+                refuse("a walk is never lost by leaving it", "`park` lays the pen aside")
+            }
+            "undo" => refuse("there is no command `undo`", "did you mean `back`?"),
             _ => return None,
         })
     }
 
     fn back(&self, rest: &str) -> Result<Answer, Refusal> {
+        if let Some(before) = &self.state.before_slip {
+            let to = self.guide.step(before.here).id.to_string();
+            return Ok(Answer::Event(Event::Back { to, held: None, at: self.now }));
+        }
         let Some(visit) = self.state.visits.last() else {
             return refuse("there is no step to go back to", "this is the first of this walk");
         };
         let to = self.guide.step(visit.step).id.to_string();
-        let held = if visit.one_way {
-            let asked = tell::given_by(self.guide, self.state, visit.step);
-            match self.chosen(rest, &asked) {
-                Some(Chosen::All) => Some(asked),
-                Some(Chosen::Not(not)) => {
-                    Some(asked.into_iter().filter(|condition| !not.contains(condition)).collect())
-                }
-                None => return Ok(Answer::Tell(tell::back_asks(self.guide, visit.step, &asked))),
+        let asked = if visit.one_way { tell::given_by(self.guide, self.state, visit.step) } else { Vec::new() };
+        if asked.is_empty() {
+            let held = visit.one_way.then(Vec::new);
+            return Ok(Answer::Event(Event::Back { to, held, at: self.now }));
+        }
+        let held = match self.chosen(rest, &asked) {
+            Some(Chosen::All) => asked,
+            Some(Chosen::Not(not)) => asked.into_iter().filter(|condition| !not.contains(condition)).collect(),
+            None => {
+                let told = tell::back_asks(self.guide, self.state, visit.step, &asked);
+                return Ok(Answer::Ask { told, command: "back" });
             }
-        } else {
-            None
         };
-        let held = held
-            .map(|held: Vec<Condition>| held.iter().map(|condition| self.guide.name(*condition).to_owned()).collect());
+        let held = Some(self.names(&held));
         Ok(Answer::Event(Event::Back { to, held, at: self.now }))
+    }
+
+    fn names(&self, conditions: &[Condition]) -> Vec<String> {
+        conditions.iter().map(|condition| self.guide.name(*condition).to_owned()).collect()
     }
 
     fn trouble(&self, rest: &str) -> Result<Answer, Refusal> {
@@ -312,12 +337,12 @@ impl Reader<'_, '_> {
         }
         let holds = tell::holding(self.guide, self.state);
         match self.chosen(rest, &holds) {
-            Some(Chosen::Not(lost)) => {
-                let lost = lost.iter().map(|condition| self.guide.name(*condition).to_owned()).collect();
-                Ok(Answer::Event(Event::Trouble { lost, at: self.now }))
-            }
+            Some(Chosen::Not(lost)) => Ok(Answer::Event(Event::Trouble { lost: self.names(&lost), at: self.now })),
             Some(Chosen::All) => Ok(Answer::Event(Event::Trouble { lost: Vec::new(), at: self.now })),
-            None if rest.is_empty() => Ok(Answer::Tell(tell::trouble_asks(self.guide, self.state, &holds))),
+            None if rest.is_empty() || rest == "more" => {
+                let told = tell::trouble_asks(self.guide, self.state, &holds, rest == "more");
+                Ok(Answer::Ask { told, command: "trouble" })
+            }
             None => refuse(format!("`{rest}` names nothing in the list"), "type `trouble` to see it with its numbers"),
         }
     }

@@ -14,6 +14,7 @@ use crate::guide::{Condition, ConditionSet, Guide, Kind, Label, StepIdx, Way};
 pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
     let mut fold = Fold { guide, flow, state };
     fold.clock(event.at());
+    fold.slip(event);
     match event {
         Event::Begun { held, at } => fold.begun(held, *at),
         Event::Confirmed { .. } => fold.state.phase = Phase::Open,
@@ -46,6 +47,7 @@ impl Fold<'_, '_> {
         self.state.clock_back_s = 0;
         if back > SignedDuration::ZERO && self.state.began != Timestamp::UNIX_EPOCH {
             self.state.clock_back_s = back.as_secs();
+            self.state.before_slip = None;
             let moved = |time: Timestamp| time.checked_sub(back).unwrap_or(time);
             for wait in &mut self.state.pending {
                 (wait.start, wait.due) = (moved(wait.start), moved(wait.due));
@@ -53,6 +55,21 @@ impl Fold<'_, '_> {
             self.state.wait_start = self.state.wait_start.map(moved);
         }
         self.state.clock = at;
+    }
+
+    /// Keeps how things stand before an event that may be a slip, and forgets it once something else is done.
+    fn slip(&mut self, event: &Event) {
+        match event {
+            Event::Denied { .. }
+            | Event::Looked { ready: false, .. }
+            | Event::Trouble { .. }
+            | Event::Number { .. } => {
+                self.state.before_slip = None;
+                self.state.before_slip = Some(Box::new(self.state.clone()));
+            }
+            Event::Back { .. } | Event::Note { .. } => {}
+            _ => self.state.before_slip = None,
+        }
     }
 
     fn conditions(&self, names: &[String]) -> Vec<Condition> {
@@ -82,6 +99,7 @@ impl Fold<'_, '_> {
         let Some(way) = way(guide, self.state, here, by) else { return };
         self.state.last_left = Some(here);
         self.state.rejoined = None;
+        self.state.remark = None;
         self.state.passed_over.clear();
         if let Leave::Reading { said, .. } = by {
             self.state.readings.insert(step.to_owned(), said.clone());
@@ -90,6 +108,7 @@ impl Fold<'_, '_> {
             }
             if matches!(way.label, Label::Under | Label::Over) {
                 self.state.record.out_of_limits.push((here, said.clone()));
+                self.state.remark = Some(super::scene::beyond(guide, self.state, here, said, &way.label));
             }
         }
         let skipped = way.label == Label::Skip;
@@ -252,6 +271,17 @@ impl Fold<'_, '_> {
     }
 
     fn back(&mut self, still_true: Option<&[String]>) {
+        if let Some(before) = self.state.before_slip.take() {
+            let (clock, back) = (self.state.clock, self.state.clock_back_s);
+            *self.state = *before;
+            (self.state.clock, self.state.clock_back_s) = (clock, back);
+            self.drop_passing();
+            self.cancel_waits();
+            if !self.is_safe_here() {
+                self.rejoin("going back");
+            }
+            return;
+        }
         let Some(visit) = self.state.visits.pop() else { return };
         let was_at = self.state.here;
         self.state.record.taken_back.push(visit.step);

@@ -6,6 +6,7 @@
 mod answer;
 mod apply;
 mod event;
+pub mod half_made;
 pub mod journal;
 pub mod rejoin;
 mod scene;
@@ -108,6 +109,18 @@ impl<'g> Walk<'g> {
         tell::can_type(self.guide, &self.state)
     }
 
+    /// Returns when the wait that the walk stands at is due, where it stands at one.
+    pub fn due(&self) -> Option<Timestamp> {
+        let minutes = |minutes: f64| jiff::SignedDuration::from_secs((minutes * 60.0).round() as i64);
+        match (&self.state.phase, &self.guide.step(self.state.here).kind) {
+            (Phase::Waiting(wait), _) => Some(self.state.pending.iter().find(|pending| pending.step == *wait)?.due),
+            (Phase::At, crate::guide::Kind::Wait(pause)) if !pause.meanwhile => {
+                Some(self.state.wait_start? + minutes(pause.minutes))
+            }
+            _ => None,
+        }
+    }
+
     /// Returns a step's text as a person reads it now.
     pub fn title(&self, step: crate::guide::StepIdx) -> String {
         tell::title(self.guide, &self.state, step)
@@ -131,7 +144,7 @@ impl<'g> Walk<'g> {
                 self.take(&event);
                 Ok(vec![event])
             }
-            Answer::Tell(_) => Ok(Vec::new()),
+            Answer::Tell(_) | Answer::Ask { .. } => Ok(Vec::new()),
         }
     }
 }

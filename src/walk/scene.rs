@@ -4,7 +4,7 @@ use jiff::Timestamp;
 
 use super::state::{Phase, State};
 use super::tell;
-use crate::guide::{EndKind, Guide, Kind};
+use crate::guide::{EndKind, Guide, Kind, Label};
 use crate::units::{ClockPosition, Quantity, Unit};
 
 /// What is wanted of the person now.
@@ -46,6 +46,8 @@ pub struct Scene {
     pub of: usize,
     /// Why the walk is here, where it did not come by a way.
     pub rejoined: Option<String>,
+    /// What is to be said of the last answer.
+    pub remark: Option<String>,
     /// Steps that stood and were passed over on the way here.
     pub passed_over: Vec<String>,
     /// The step's text.
@@ -87,6 +89,7 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
         n,
         of,
         rejoined: state.rejoined.clone(),
+        remark: state.remark.clone(),
         passed_over: state.passed_over.iter().map(|passed| tell::title(guide, state, *passed)).collect(),
         title: tell::title(guide, state, state.here),
         at: step.at.clone(),
@@ -142,10 +145,8 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
         }
         Kind::Ask => Wanted::Answer(tell::answers(guide, state, state.here)),
         Kind::Gauge { unit, min, max, .. } => {
-            let limit = |limit: &Option<String>| Some(say(limit.as_deref()?));
-            let with_unit =
-                |said: String| if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said };
-            let limits = match (limit(min).map(with_unit), limit(max).map(with_unit)) {
+            let limit = |limit: &Option<String>| limit_said(guide, state, unit, limit.as_deref()?);
+            let limits = match (limit(min), limit(max)) {
                 (Some(min), Some(max)) => format!("{min} to {max}"),
                 (Some(min), None) => format!("{min} or more"),
                 (None, Some(max)) => format!("{max} or less"),
@@ -189,6 +190,20 @@ pub(super) fn title(guide: &Guide, state: &State, idx: crate::guide::StepIdx) ->
         Kind::Reckon { .. } => format!("Work out {}.", step.text.replace('-', " ")),
         _ => state.say(guide, &step.text),
     }
+}
+
+/// Returns a gauge's limit as it is said; a bare number is in the gauge's unit.
+fn limit_said(guide: &Guide, state: &State, unit: &str, limit: &str) -> Option<String> {
+    let said = state.say(guide, limit);
+    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
+}
+
+/// Says how a reading lies beyond its limits.
+pub(super) fn beyond(guide: &Guide, state: &State, gauge: crate::guide::StepIdx, said: &str, label: &Label) -> String {
+    let Kind::Gauge { unit, min, max, .. } = &guide.step(gauge).kind else { return String::new() };
+    let (limit, word) = if *label == Label::Under { (min, "under") } else { (max, "over") };
+    let limit = limit.as_deref().and_then(|limit| limit_said(guide, state, unit, limit));
+    format!("{said} is {word} {}.", limit.unwrap_or_default())
 }
 
 /// Returns a gauge's limit as a number in its unit.

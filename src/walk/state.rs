@@ -85,6 +85,11 @@ pub struct State {
     pub last_left: Option<StepIdx>,
     /// Why the walk is at the present step, where it did not come there by a way.
     pub rejoined: Option<String>,
+    /// What is to be said of the last answer: a reading out of its limits.
+    pub remark: Option<String>,
+    /// How things stood before the last `no`, `not ready`, trouble or correction, where nothing has been done since:
+    /// `back` takes such a slip back whole.
+    pub before_slip: Option<Box<State>>,
     /// The time zone in which times are said.
     pub zone: TimeZone,
     /// What to say at the end.
@@ -139,6 +144,8 @@ impl State {
             parked: None,
             last_left: None,
             rejoined: None,
+            remark: None,
+            before_slip: None,
             zone: TimeZone::UTC,
             record: Record::default(),
         }

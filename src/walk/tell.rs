@@ -3,7 +3,6 @@
 use jiff::{SignedDuration, Timestamp};
 
 use super::state::{Phase, State};
-use crate::check::flow::Flow;
 use crate::guide::{Condition, Guide, Kind, Label, StepIdx};
 
 pub(super) use super::scene::title;
@@ -101,21 +100,28 @@ pub(super) fn why(guide: &Guide, state: &State) -> Vec<String> {
     told
 }
 
+/// How many conditions are listed unasked: more would push what matters off a low screen.
+const LISTED: usize = 6;
+
 /// Says where the walk is: guide, stage, step n of N, what holds.
-pub(super) fn place(guide: &Guide, _flow: &Flow<'_>, state: &State) -> Vec<String> {
+pub(super) fn place(guide: &Guide, state: &State, all: bool) -> Vec<String> {
     let (n, of) = progress(guide, state);
     let stage = guide.step(state.here).stage.as_deref().map_or(String::new(), |stage| format!("{stage}, "));
-    let mut told =
-        vec![format!("{}. {stage}step {n} of {of} on this path: {}", guide.title(), guide.step(state.here).id)];
+    let (here, id) = (title(guide, state, state.here), &guide.step(state.here).id);
+    let mut told = vec![format!("{}. {stage}step {n} of {of} on this path, {id}: {here}", guide.title())];
     for wait in &state.pending {
         told.push(format!("Running: {}, due {}", title(guide, state, wait.step), clock_said(state, wait.due)));
     }
     let holds = holding(guide, state);
     if holds.is_empty() {
         told.push("Nothing lasting holds yet.".to_owned());
-    } else {
-        told.push("What holds now:".to_owned());
-        told.extend(holds.iter().map(|condition| format!("· {}", guide.said(*condition))));
+        return told;
+    }
+    told.push("What holds now, the latest first:".to_owned());
+    let listed = if all { holds.len() } else { LISTED };
+    told.extend(holds.iter().take(listed).map(|condition| format!("· {}", guide.said(*condition))));
+    if holds.len() > listed {
+        told.push(format!("And {} more: `where all`.", holds.len() - listed));
     }
     told
 }
@@ -200,28 +206,38 @@ pub(super) fn can_type(guide: &Guide, state: &State) -> Vec<String> {
 }
 
 /// Asks what is true after a one-way step that is taken back.
-pub(super) fn back_asks(guide: &Guide, idx: StepIdx, asked: &[Condition]) -> Vec<String> {
-    let mut told = vec![format!("`{}` cannot be taken back on the work itself. What is true now?", guide.step(idx).id)];
+pub(super) fn back_asks(guide: &Guide, state: &State, idx: StepIdx, asked: &[Condition]) -> Vec<String> {
+    let mut told = vec![
+        format!("On the work itself this cannot be taken back: {}", title(guide, state, idx)),
+        "What is true now?".to_owned(),
+    ];
     told.extend(numbered(guide, asked));
-    told.push("Type `back yes` when all of it is still true, `back no 1` when the first is not.".to_owned());
+    told.push("Type `yes` when all of it is still true, `no 1` when the first is not.".to_owned());
     told
 }
 
 /// Says what to do first in trouble, and asks what is no longer true.
-pub(super) fn trouble_asks(guide: &Guide, state: &State, holds: &[Condition]) -> Vec<String> {
+pub(super) fn trouble_asks(guide: &Guide, state: &State, holds: &[Condition], all: bool) -> Vec<String> {
     let mut told = vec!["Hands off the glue, the switch off, the press up. Take your time.".to_owned()];
-    if let Some(if_wrong) = &guide.step(state.here).if_wrong {
+    let step = guide.step(state.here);
+    if let Some(if_wrong) = &step.if_wrong {
         told.push(state.say(guide, if_wrong));
     }
+    let looks = |idx: StepIdx| matches!(guide.step(idx).kind, Kind::Ask | Kind::Gauge { .. });
+    if state.phase == Phase::Open && onward(guide, state.here).is_some_and(looks) {
+        told.push("The next step asks how it went: type `done` and say there what you see.".to_owned());
+    }
     if holds.is_empty() {
-        told.push("Nothing lasting holds yet. `trouble yes` begins again at the right step.".to_owned());
+        told.push("Nothing lasting holds yet. `yes` begins again at the right step; Enter leaves it.".to_owned());
         return told;
     }
-    told.push("What is no longer true of the work?".to_owned());
-    told.extend(numbered(guide, holds));
-    told.push(
-        "Type `trouble` and the numbers, such as `trouble 1 3`; `trouble yes` when all of it still holds.".to_owned(),
-    );
+    told.push("What is no longer true of the work? The latest first:".to_owned());
+    let listed = if all { holds.len() } else { LISTED };
+    told.extend(numbered(guide, &holds[..listed.min(holds.len())]));
+    if holds.len() > listed {
+        told.push(format!("And {} more: `more`.", holds.len() - listed));
+    }
+    told.push("Type the numbers, such as `1 3`; `yes` when all of it still holds; Enter leaves it.".to_owned());
     told
 }
 

@@ -56,11 +56,12 @@ fn compare(place: &Place, columns: u16, rows: u16) {
             assert!(line.chars().count() < usize::from(columns), "{name}: {line} reaches the edge");
         }
     }
-    let last = pages.last().expect("a page");
-    let running = last.split_whitespace().collect::<Vec<_>>().join(" ").replace(" ! ", " ");
+    let running = |page: &String| page.split_whitespace().collect::<Vec<_>>().join(" ").replace(" ! ", " ");
     let scene = scene(place);
-    for text in scene.cautions.iter().map(|(_, text)| text).chain([&scene.title]) {
-        assert!(running.contains(text.as_str()), "{name}: the page to act on lacks `{text}`\n{last}");
+    let with_step: Vec<String> = pages.iter().map(running).filter(|page| page.contains(&scene.title)).collect();
+    assert!(!with_step.is_empty(), "{name}: no page shows `{}` whole", scene.title);
+    for (_, text) in &scene.cautions {
+        assert!(with_step.iter().all(|page| page.contains(text)), "{name}: the step's page lacks `{text}`");
     }
     if place.under_way {
         assert_eq!(pages.len(), 1, "{name}: nothing may want a key while hands are busy");
@@ -122,7 +123,7 @@ fn prompt(wanted: &Wanted) -> &'static str {
     match wanted {
         Wanted::Done => "Enter when done",
         Wanted::DoneWord => "type done",
-        Wanted::Hold => "all true?",
+        Wanted::Hold => "yes, or no",
         Wanted::Answer(_) => "number or words",
         Wanted::Reading { .. } => "reading in",
         Wanted::Sign => "ready, or not ready",

@@ -32,6 +32,7 @@ impl Linker<'_> {
             prefix,
             used_at,
             heads: HashMap::with_capacity(document.steps.len()),
+            unlaid: document.unread.clone(),
             order: Vec::with_capacity(document.steps.len()),
             return_to: None,
         });
@@ -59,6 +60,8 @@ impl Linker<'_> {
                         for value in each {
                             self.run(n, raw_idx, stage.clone(), Some(value), &[], depth);
                         }
+                        let turns = self.instances[n].order.iter_mut().rev().take_while(|laid| laid.raw == raw_idx);
+                        turns.skip(1).for_each(|laid| laid.goes_on = true);
                     } else {
                         self.run(n, raw_idx, stage.clone(), None, each, depth);
                     }
@@ -67,7 +70,13 @@ impl Linker<'_> {
                     let scope = Arc::clone(&self.instances[n].scope);
                     let idx = self.lay(n, raw_idx, &scope, stage.clone(), run);
                     let Some(idx) = idx else { continue };
-                    self.instances[n].order.push(Laid { raw: raw_idx, head: idx, tail: idx, inside: Vec::new() });
+                    self.instances[n].order.push(Laid {
+                        raw: raw_idx,
+                        head: idx,
+                        tail: idx,
+                        inside: Vec::new(),
+                        goes_on: false,
+                    });
                 }
             }
         }
@@ -99,7 +108,7 @@ impl Linker<'_> {
         }
         let outer = Arc::new(outer);
         let Some(head) = self.lay(n, raw_idx, &outer, stage.clone(), None) else { return };
-        let laid = Laid { raw: raw_idx, head, tail: head, inside: Vec::new() };
+        let laid = Laid { raw: raw_idx, head, tail: head, inside: Vec::new(), goes_on: false };
         if each.is_some() {
             // A jump may name the whole repeat by the id as it is written.
             self.instances[n].heads.entry(raw.id.value.clone()).or_insert(head);
@@ -153,14 +162,9 @@ impl Linker<'_> {
             if let Kind::Return { .. } = self.steps[own.index()].kind {
                 return *own;
             }
-            let step = &self.steps[own.index()];
-            let (span, document) = (step.raw_step().id.span.clone(), Arc::clone(&step.document));
-            let finding = crate::finding::Finding::new(
-                Code::BadValue,
-                document.place(&span),
-                "only a step with `end = \"return\"` can have the id `return`",
-            );
-            self.findings.push(finding);
+            let (inside, span) = (self.instance_of[own.index()], self.steps[own.index()].raw_step().id.span.clone());
+            let message = "only a step with `end = \"return\"` can have the id `return`".to_owned();
+            self.report(inside, Code::BadValue, &span, message);
         }
         let run = &self.steps[head.index()];
         let step = Step {
@@ -201,8 +205,24 @@ impl Linker<'_> {
         idx
     }
 
-    /// Adds a step with everything that does not depend on later steps.
+    /// Adds a step with everything that does not depend on later steps; where there is none, the fault is told.
     fn lay(
+        &mut self,
+        n: usize,
+        raw_idx: usize,
+        scope: &Arc<Scope>,
+        stage: Option<Arc<str>>,
+        run: Option<StepIdx>,
+    ) -> Option<StepIdx> {
+        let laid = self.laid(n, raw_idx, scope, stage, run);
+        if laid.is_none() {
+            let id = self.instances[n].document.steps[raw_idx].id.value.clone();
+            self.instances[n].unlaid.insert(id);
+        }
+        laid
+    }
+
+    fn laid(
         &mut self,
         n: usize,
         raw_idx: usize,
@@ -212,6 +232,9 @@ impl Linker<'_> {
     ) -> Option<StepIdx> {
         let document = Arc::clone(&self.instances[n].document);
         let raw = &document.steps[raw_idx];
+        if self.too_many {
+            return None;
+        }
         if self.steps.len() >= self.library.limits().steps {
             let most = self.library.limits().steps;
             self.report(n, Code::BadValue, &raw.id.span, format!("the guide has more than {most} steps when expanded"));

@@ -21,7 +21,7 @@ impl Linker<'_> {
             RawKind::Ask { .. } => Kind::Ask,
             RawKind::Gauge { unit, sets, .. } => {
                 if let Err(wrong) = unit.value.parse::<crate::units::Unit>() {
-                    self.report(n, Code::BadValue, &unit.span, wrong.to_string());
+                    self.report(n, Code::BadValue, &unit.span, wrong.to_string()).help = wrong.help();
                 }
                 let sets = sets.as_ref().and_then(|sets| match scope.path(&sets.value) {
                     Ok(path) if path.starts_with("kit.") => {
@@ -87,7 +87,13 @@ impl Linker<'_> {
     }
 
     fn duration(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<f64> {
-        let written = scope.name(&text.value).unwrap_or_else(|_| text.value.clone());
+        let written = match scope.name(&text.value) {
+            Ok(written) => written,
+            Err(wrong) => {
+                self.no_such_value(n, &text.span, wrong);
+                return None;
+            }
+        };
         match written.parse::<crate::units::Span>() {
             Ok(span) => Some(span.minutes()),
             Err(wrong) => {

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::Linker;
 use super::scope::{NoSuchValue, Scope, Value};
-use crate::finding::{Code, did_you_mean};
+use crate::finding::{Code, did_you_mean, nearest};
 use crate::guide::document::{Document, RawStep, Text};
 
 impl Linker<'_> {
@@ -51,10 +51,11 @@ impl Linker<'_> {
     ) -> Option<Scope> {
         let takes: Vec<&str> = procedure.takes.iter().map(|text| text.value.as_str()).collect();
         let mut scope = Scope::default();
-        let mut complete = true;
+        let (mut complete, mut misspelt) = (true, Vec::new());
         for (name, value) in with {
             if !takes.contains(&name.value.as_str()) {
                 let help = did_you_mean(&name.value, takes.iter().copied());
+                misspelt.extend(nearest(&name.value, takes.iter().copied()));
                 let message = format!("the procedure `{}` takes no `{}`", procedure.id.value, name.value);
                 self.report(n, Code::UnknownKey, &name.span, message).help = help;
                 continue;
@@ -68,6 +69,9 @@ impl Linker<'_> {
             }
         }
         for name in takes {
+            if scope.get(name).is_none() && misspelt.contains(&name) {
+                complete = false; // Told by its misspelt name.
+            }
             if scope.get(name).is_none() && complete {
                 let message =
                     format!("the procedure `{}` takes `{name}`, and this run does not give it", procedure.id.value);

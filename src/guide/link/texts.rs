@@ -16,7 +16,7 @@ impl Linker<'_> {
         let raw = Linker::raw(&document, laid);
         let scope = Arc::clone(&self.scope_of[laid.head.index()]);
         let head = laid.head.index();
-        if !matches!(raw.kind, RawKind::Run { .. }) || document.linked {
+        if !matches!(raw.kind, RawKind::Run { .. } | RawKind::Wait { .. }) || document.linked {
             self.steps[head].text = self.text(n, head, &scope, raw.kind.text());
         }
         self.steps[head].if_wrong = raw.if_wrong.as_ref().map(|text| self.text(n, head, &scope, text));
@@ -29,8 +29,7 @@ impl Linker<'_> {
             self.steps[head].cautions[at].hazard.value = hazard;
             self.steps[head].cautions[at].avoid.value = avoid;
         }
-        let clock = raw.clock.iter().map(|(mark, at)| (mark.value.clone(), self.text(n, head, &scope, at)));
-        self.steps[head].clock = clock.collect();
+        self.steps[head].clock = raw.clock.iter().map(|mark| self.mark(n, head, &scope, mark)).collect();
         self.steps[head].trouble = raw.trouble.iter().filter_map(|call| self.trouble(n, &scope, call)).collect();
         let kind = match &raw.kind {
             RawKind::Do { in_one_go, .. } => {
@@ -39,6 +38,7 @@ impl Linker<'_> {
             RawKind::Gauge { min, max, .. } => {
                 let min = min.as_ref().map(|text| self.text(n, head, &scope, text));
                 let max = max.as_ref().map(|text| self.text(n, head, &scope, text));
+                self.limits(n, raw, min.as_deref(), max.as_deref());
                 match self.steps[head].kind.clone() {
                     Kind::Gauge { unit, sets, read, .. } => Some(Kind::Gauge { unit, min, max, sets, read }),
                     other => Some(other),

@@ -56,7 +56,8 @@ impl Linker<'_> {
         let document = Arc::clone(&self.instances[n].document);
         let raw = Linker::raw(&document, laid);
         let (head, tail) = (laid.head, laid.tail);
-        let then = then_of(&raw.kind);
+        let in_turn = then_of(&raw.kind).filter(|_| laid.goes_on).map(|then| RawWay { to: None, ..then.clone() });
+        let then = in_turn.as_ref().or(then_of(&raw.kind));
         let mut out = Vec::new();
         match &raw.kind {
             RawKind::Do { .. } | RawKind::Reckon { .. } => {
@@ -202,7 +203,7 @@ impl Linker<'_> {
         let instance = &self.instances[n];
         let known = instance.heads.get(&to.value).copied();
         let known = known.or_else(|| instance.heads.get(&scope.name(&to.value).ok()?).copied());
-        if known.is_some() || instance.document.unread.contains(&to.value) {
+        if known.is_some() || instance.unlaid.contains(&to.value) || self.too_many {
             return known.or(next);
         }
         let help = did_you_mean(&to.value, instance.heads.keys().map(String::as_str));
@@ -217,7 +218,7 @@ impl Linker<'_> {
 
     /// Says that a step runs off the end of its file.
     fn report_end(&mut self, n: usize, raw: &RawStep) {
-        if !self.instances[n].document.unread.is_empty() || self.too_many {
+        if !self.instances[n].unlaid.is_empty() || self.too_many {
             return;
         }
         let end = if self.instances[n].prefix.is_empty() { "finished" } else { "return" };

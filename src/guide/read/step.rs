@@ -1,17 +1,19 @@
 //! Reads one `[[step]]`.
 
+use std::collections::{BTreeSet, HashSet};
+
 use toml::de::{DeTable, DeValue};
 
-use super::values::{Key, Reader, Value};
+use super::values::{Key, Reader, Value, is_misspelt};
 use crate::finding::{Code, Finding, Place, Span, did_you_mean};
 use crate::guide::document::{Caution, Level, RawKind, RawStep, RawWay, Text, TroubleRef};
 use crate::guide::keys;
 
 impl Reader<'_> {
-    /// Reads all steps; the second list names those that could not be read.
-    pub(super) fn steps(&mut self, value: &Value<'_>) -> (Vec<RawStep>, Vec<String>) {
+    /// Reads all steps; the set names those that could not be read.
+    pub(super) fn steps(&mut self, value: &Value<'_>) -> (Vec<RawStep>, BTreeSet<String>) {
         let tables = self.tables("step", value);
-        let (mut steps, mut unread) = (Vec::with_capacity(tables.len()), Vec::new());
+        let (mut steps, mut unread) = (Vec::with_capacity(tables.len()), BTreeSet::new());
         for (item, table) in tables {
             let before = self.findings.len();
             let step = self.step(&item.span(), table);
@@ -22,7 +24,9 @@ impl Reader<'_> {
             }
             match step {
                 Some(step) => steps.push(step),
-                None => unread.push(table.get("id").and_then(|id| id.get_ref().as_str()).unwrap_or("").to_owned()),
+                None => {
+                    unread.insert(table.get("id").and_then(|id| id.get_ref().as_str()).unwrap_or("").to_owned());
+                }
             }
         }
         (steps, unread)
@@ -30,16 +34,11 @@ impl Reader<'_> {
 
     fn step(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawStep> {
         let kind = self.kind_of(header, table);
-        let id = match table.get("id") {
-            Some(value) => self.string("id", value).filter(|id| self.is_step_id(id)),
-            None => {
-                self.missing_key(header, "id", "this step");
-                None
-            }
-        };
-        // Without id or kind the rest is still read, for its findings.
-        let placeholder = Text { value: String::new(), span: header.clone() };
         let kind_name = kind.unwrap_or("");
+        self.wants_key(table, header, "id", "this step", &step_keys(kind_name));
+        let id = table.get("id").and_then(|value| self.string("id", value)).filter(|id| self.is_step_id(id));
+        // Without id or kind the rest is still read, for its findings.
+        let placeholder = nothing(header);
         let mut step = RawStep {
             header: header.clone(),
             id: id.clone().unwrap_or(placeholder.clone()),
@@ -65,7 +64,7 @@ impl Reader<'_> {
             self.step_key(&mut step, kind_name, key, value);
         }
         let readable = match kind_name {
-            "do" => self.read_do(table),
+            "do" => self.read_do(header, table),
             "ask" => self.read_ask(header, table),
             "gauge" => self.read_gauge(header, table),
             "reckon" => self.read_reckon(table),
@@ -100,14 +99,12 @@ impl Reader<'_> {
         named.sort_by_key(|(_, span)| span.start);
         match named.as_slice() {
             [] => {
-                let message = "this step has none of the keys that say what it is";
-                let near = table.iter().find_map(|(key, _)| {
-                    let name = key.get_ref().as_ref();
-                    (!keys::STEP.contains(&name)).then(|| did_you_mean(name, keys::KINDS.iter().copied()))?
-                });
-                let help =
-                    near.unwrap_or_else(|| "add one of `do`, `ask`, `gauge`, `reckon`, `wait`, `run`, `end`".into());
-                self.report_help(Code::MissingKey, header, message, help);
+                let allowed = step_keys("");
+                if !keys::KINDS.iter().any(|kind| is_misspelt(table, kind, &allowed)) {
+                    let message = "this step has none of the keys that say what it is";
+                    let help = "add one of `do`, `ask`, `gauge`, `reckon`, `wait`, `run`, `end`";
+                    self.report_help(Code::MissingKey, header, message, help);
+                }
                 None
             }
             [(kind, _)] => Some(kind),
@@ -148,9 +145,8 @@ impl Reader<'_> {
             "skip-to" if kind == "run" && self.linked => {}
             _ if name == kind || keys::of_kind(kind).contains(&name) || keys::KINDS.contains(&name) => {}
             _ => {
-                let allowed: Vec<&str> = keys::STEP.iter().chain(keys::of_kind(kind)).copied().collect();
                 let place = if kind.is_empty() { "in a step".to_owned() } else { format!("in a `{kind}` step") };
-                self.unknown_key(key, &place, &allowed);
+                self.unknown_key(key, &place, &step_keys(kind));
             }
         }
     }
@@ -163,7 +159,7 @@ impl Reader<'_> {
         valid
     }
 
-    fn read_do(&mut self, table: &DeTable<'_>) -> Option<RawKind> {
+    fn read_do(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let in_one_go = table.get("in-one-go").map_or(Vec::new(), |value| {
             let moves = self.strings("in-one-go", value);
             if moves.len() > 7 {
@@ -173,7 +169,7 @@ impl Reader<'_> {
             moves
         });
         let then = self.way(table, "then");
-        Some(RawKind::Do { text: self.kind_text(table, "do")?, in_one_go, then })
+        Some(RawKind::Do { text: self.kind_text(table, "do").unwrap_or(nothing(header)), in_one_go, then })
     }
 
     fn kind_text(&mut self, table: &DeTable<'_>, kind: &str) -> Option<Text> {
@@ -182,27 +178,23 @@ impl Reader<'_> {
 
     fn read_ask(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let text = self.kind_text(table, "ask");
-        let Some((key, value)) = table.get_key_value("answers") else {
-            self.missing_key(header, "answers", "this question");
-            return None;
-        };
+        self.wants_key(table, header, "answers", "this question", &step_keys("ask"));
+        let (key, value) = table.get_key_value("answers")?;
         let mut answers: Vec<(Text, RawWay)> = Vec::new();
+        let mut said = HashSet::new();
         let rows = self.tables("answers", value);
         let n_rows = rows.len();
         for (item, row) in rows {
             self.known_keys(row, keys::ANSWER, "in an answer");
             let way = self.way_of_table(&item.span(), row);
-            let Some(say) = row.get("say") else {
-                self.missing_key(&item.span(), "say", "this answer");
-                continue;
-            };
-            let Some(say) = self.string("say", say) else { continue };
+            self.wants_key(row, &item.span(), "say", "this answer", keys::ANSWER);
+            let Some(say) = row.get("say").and_then(|say| self.string("say", say)) else { continue };
             let folded = crate::guide::fold(&say.value);
             if keys::RESERVED_ANSWERS.contains(&folded.as_str()) || say.value.trim() == "?" {
                 let message = format!("`{}` is a word of the prompt's own, it cannot be an answer", say.value);
                 self.report_help(Code::ReservedAnswer, &say.span, message, "say it in other words");
             }
-            if answers.iter().any(|(other, _)| crate::guide::fold(&other.value) == folded) {
+            if !said.insert(folded) {
                 let message = format!("the answer `{}` is there already", say.value);
                 self.report(Code::DuplicateAnswer, &say.span, message);
             }
@@ -217,28 +209,22 @@ impl Reader<'_> {
             let message = format!("{n_rows} answers are too many; {} is the most", self.limits.answers);
             self.report(Code::BadValue, &key.span(), message);
         }
-        Some(RawKind::Ask { text: text?, key: key.span(), answers })
+        Some(RawKind::Ask { text: text.unwrap_or(nothing(header)), key: key.span(), answers })
     }
 
     fn read_gauge(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let text = self.kind_text(table, "gauge");
-        let unit = match table.get("unit") {
-            Some(value) => self.string("unit", value),
-            None => {
-                self.missing_key(header, "unit", "this gauge");
-                None
-            }
-        };
+        for wanted in ["unit", "limits"] {
+            self.wants_key(table, header, wanted, "this gauge", &step_keys("gauge"));
+        }
+        let unit = table.get("unit").and_then(|value| self.string("unit", value));
         let (mut min, mut max) = (None, None);
-        match table.get("limits") {
-            None => self.missing_key(header, "limits", "this gauge"),
-            Some(value) => {
-                if let Some(limits) = self.table("limits", value) {
-                    self.known_keys(limits, keys::LIMITS, "in `limits`");
-                    min = limits.get("min").and_then(|value| self.string_or_number("min", value));
-                    max = limits.get("max").and_then(|value| self.string_or_number("max", value));
-                }
-            }
+        if let Some(value) = table.get("limits")
+            && let Some(limits) = self.table("limits", value)
+        {
+            self.known_keys(limits, keys::LIMITS, "in `limits`");
+            min = limits.get("min").and_then(|value| self.string_or_number("min", value));
+            max = limits.get("max").and_then(|value| self.string_or_number("max", value));
         }
         let sets = table.get("sets").and_then(|value| self.string("sets", value));
         let within = self.way(table, "within");
@@ -250,7 +236,7 @@ impl Reader<'_> {
                 self.report_help(Code::MissingWay, &limit.span, message, format!("add `{way} = \"…\"`"));
             }
         }
-        Some(RawKind::Gauge { text: text?, unit: unit?, min, max, sets, within, under, over })
+        Some(RawKind::Gauge { text: text.unwrap_or(nothing(header)), unit: unit?, min, max, sets, within, under, over })
     }
 
     fn read_reckon(&mut self, table: &DeTable<'_>) -> Option<RawKind> {
@@ -276,16 +262,15 @@ impl Reader<'_> {
         let waiting_for = table.get("for").and_then(|value| self.string("for", value));
         let ready = match table.get("ready") {
             Some(value) => self.string("ready", value),
+            None if is_misspelt(table, "ready", &step_keys("wait")) => None,
             None => {
-                self.report_help(
-                    Code::MissingKey,
-                    header,
-                    "this wait has no `ready`",
-                    "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`",
-                );
+                let help =
+                    "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`";
+                self.report_help(Code::MissingKey, header, "this wait has no `ready`", help);
                 None
             }
         };
+        let ready = ready.unwrap_or(nothing(header));
         let up_to = table.get("up-to").and_then(|value| self.string("up-to", value));
         let meanwhile = table.get("meanwhile").is_some_and(|value| self.boolean("meanwhile", value) == Some(true));
         let then = self.way(table, "then");
@@ -301,7 +286,7 @@ impl Reader<'_> {
             let help = "\"not ready\" at the step that waits undoes what this wait gives; leave `not-ready` out";
             self.report_help(Code::BadValue, &not_ready.span, "a `meanwhile` wait has no `not-ready`", help);
         }
-        Some(RawKind::Wait { text: text?, waiting_for, ready: ready?, up_to, meanwhile, then, not_ready })
+        Some(RawKind::Wait { text: text?, waiting_for, ready, up_to, meanwhile, then, not_ready })
     }
 
     fn read_run(&mut self, table: &DeTable<'_>) -> Option<RawKind> {
@@ -390,13 +375,8 @@ impl Reader<'_> {
         };
         self.known_keys(table, keys::TROUBLE_REF, "in `trouble`");
         let with = table.get("with").map_or(Vec::new(), |value| self.pairs("with", value));
-        match table.get("table") {
-            Some(name) => Some(TroubleRef { table: self.string("table", name)?, with }),
-            None => {
-                self.missing_key(&value.span(), "table", "this `trouble`");
-                None
-            }
-        }
+        self.wants_key(table, &value.span(), "table", "this `trouble`", keys::TROUBLE_REF);
+        Some(TroubleRef { table: self.string("table", table.get("table")?)?, with })
     }
 
     fn cautions(&mut self, value: &Value<'_>) -> Vec<Caution> {
@@ -408,12 +388,9 @@ impl Reader<'_> {
 
     fn caution(&mut self, span: &Span, table: &DeTable<'_>) -> Option<Caution> {
         self.known_keys(table, keys::CAUTION, "in a caution");
-        let mut text = |key: &str| match table.get(key) {
-            Some(value) => self.string(key, value),
-            None => {
-                self.missing_key(span, key, "this caution");
-                None
-            }
+        let mut text = |key: &str| {
+            self.wants_key(table, span, key, "this caution", keys::CAUTION);
+            self.string(key, table.get(key)?)
         };
         let (level, hazard, avoid) = (text("level"), text("hazard"), text("avoid"));
         let level = level?;
@@ -428,4 +405,15 @@ impl Reader<'_> {
         };
         Some(Caution { span: span.clone(), level: *level, hazard: hazard?, avoid: avoid? })
     }
+}
+
+/// Returns all keys that a step of a kind may have; of one without a kind, the kinds themselves.
+fn step_keys(kind: &str) -> Vec<&'static str> {
+    let kinds = if kind.is_empty() { keys::KINDS } else { keys::of_kind(kind) };
+    keys::STEP.iter().chain(kinds).copied().collect()
+}
+
+/// Returns what stands in for a text that could not be read, so that the rest of its step still is.
+fn nothing(header: &Span) -> Text {
+    Text { value: String::new(), span: header.clone() }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
-use crate::finding::{Code, Finding, Place, Source, Span, did_you_mean};
+use crate::finding::{Code, Finding, Place, Source, Span, did_you_mean, nearest};
 use crate::guide::document::Text;
 use crate::guide::limits::Limits;
 
@@ -37,8 +37,11 @@ impl Reader<'_> {
         self.report_help(Code::UnknownKey, &key.span(), format!("there is no key `{name}` {place}"), help);
     }
 
-    pub(super) fn missing_key(&mut self, span: &Span, key: &str, what: &str) {
-        self.report_help(Code::MissingKey, span, format!("{what} has no `{key}`"), format!("add `{key} = …`"));
+    /// Reports a key that a table must have and has not, unless it stands there misspelt, which is told already.
+    pub(super) fn wants_key(&mut self, table: &DeTable<'_>, span: &Span, key: &str, what: &str, allowed: &[&str]) {
+        if !table.contains_key(key) && !is_misspelt(table, key, allowed) {
+            self.report_help(Code::MissingKey, span, format!("{what} has no `{key}`"), format!("add `{key} = …`"));
+        }
     }
 
     pub(super) fn wrong_type(&mut self, key: &str, wanted: &str, value: &Value<'_>) {
@@ -155,6 +158,12 @@ impl Reader<'_> {
             None => self.string(key, value),
         }
     }
+}
+
+/// Tells whether a key that is not known there is said to be meant for this one.
+pub(super) fn is_misspelt(table: &DeTable<'_>, key: &str, allowed: &[&str]) -> bool {
+    let mut unknown = table.iter().map(|(key, _)| key.get_ref().as_ref()).filter(|key| !allowed.contains(key));
+    unknown.any(|unknown| nearest(unknown, allowed.iter().copied()) == Some(key))
 }
 
 fn number_of(value: &DeValue<'_>) -> Option<f64> {

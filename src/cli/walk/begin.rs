@@ -1,0 +1,72 @@
+//! Begins a job: the guide with the kit's numbers in it, and the first event.
+
+use jiff::Timestamp;
+
+use super::half_made::ask_what_holds;
+use super::{Opened, WalkArguments, name_of};
+use crate::cli::failure::Failure;
+use crate::cli::job_folder::{JobName, JobsRoot};
+use crate::cli::output::Output;
+use crate::cli::prompt::Lines;
+use crate::cli::settings::Settings;
+use crate::cli::{kit_file, rejoin, shelf};
+use crate::walk::Event;
+
+/// Makes the job: the guide, with the kit's numbers in it, and the first event.
+pub(super) fn begin(
+    arguments: &WalkArguments,
+    job: Option<&JobName>,
+    jobs: &JobsRoot,
+    settings: &Settings,
+    lines: &mut Lines,
+    output: &mut Output,
+) -> Result<Opened, Failure> {
+    let Some(id) = &arguments.guide else {
+        return Err(match &arguments.job {
+            Some(name) => Failure::usage(format!("there is no job `{name}`"))
+                .help("name a guide to begin it: `stepjig walk GUIDE --job NAME`"),
+            None => Failure::usage("say which guide to walk")
+                .help("`stepjig list` shows them; `stepjig walk two-tube-fountain`"),
+        });
+    };
+    let mut guide = shelf::sound(settings, id)?;
+    if let Some(kit) = &arguments.kit {
+        kit_file::put_in(&mut guide, kit, settings)?;
+    }
+    let held = match &arguments.from {
+        None => Vec::new(),
+        Some(names) if names.is_empty() => ask_what_holds(&guide, lines, output)?,
+        Some(names) => {
+            rejoin::conditions(&guide, names)?.into_iter().map(|condition| guide.name(condition).to_owned()).collect()
+        }
+    };
+    let name = match job {
+        Some(name) => name.clone(),
+        None => free_name(jobs, guide.id())?,
+    };
+    let text = crate::guide::write::linked(&guide);
+    let mut folder = jobs.create(&name, &text).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+    let mut notes = Vec::new();
+    if job.is_none() {
+        notes.push(format!("note: this pen is the job `{name}`; go on with it by `stepjig walk --job {name}`"));
+    }
+    notes.iter().for_each(|note| output.aside(note));
+    let now = Timestamp::now();
+    let event = Event::Begun { at: now, held };
+    folder.append(&event, now).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+    Ok(Opened { folder, guide: text, events: vec![event], last: Some(now), notes })
+}
+
+/// Returns the first name after the guide's that no job has.
+fn free_name(jobs: &JobsRoot, guide: &str) -> Result<JobName, Failure> {
+    let plain = |c: &char| c.is_ascii_alphanumeric() || *c == '-';
+    let stem: String = guide.chars().filter(plain).skip_while(|c| *c == '-').take(40).collect();
+    let stem = if stem.is_empty() { "pen".to_owned() } else { stem };
+    for n in 1..10_000 {
+        let name = name_of(&format!("{stem}-{n}"))?;
+        if !jobs.job_path(&name).exists() {
+            return Ok(name);
+        }
+    }
+    Err(Failure::usage("there are too many jobs of that name").help("name this one: `--job NAME`"))
+}

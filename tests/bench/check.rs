@@ -1,14 +1,17 @@
 //! How long a large guide takes: reading, linking and checking against parsing the same text into a bare table.
 //!
-//! Prints ratios of medians measured in one run: `cargo bench --bench check`.
+//! Prints ratios of medians measured in one run, each in a fresh process: `cargo bench --bench check`.
 
 use std::fmt::Write;
 use std::hint::black_box;
+use std::process::Command;
 use std::time::{Duration, Instant};
 
 use stepjig::check::check_file;
 use stepjig::finding::Source;
 use stepjig::guide::{Library, Limits};
+
+const TIMES: usize = 7;
 
 /// A made-up guide of so many steps: actions, questions, gauges, one-way steps, jumps back that undo.
 fn guide(steps: usize) -> String {
@@ -50,31 +53,56 @@ fn guide(steps: usize) -> String {
     text
 }
 
-fn median(times: usize, mut run: impl FnMut()) -> Duration {
-    let mut taken: Vec<Duration> = (0..times)
-        .map(|_| {
-            let start = Instant::now();
-            run();
-            start.elapsed()
-        })
-        .collect();
-    taken.sort();
-    taken[times / 2]
+/// Runs one measurement, as the only thing that its process does: a person checks a guide once, not in a warm loop.
+fn once(what: &str, steps: usize) -> Duration {
+    let text = guide(steps);
+    let start = Instant::now();
+    match what {
+        "bare" => drop(black_box(text.parse::<toml::Table>())),
+        _ => {
+            let library = Library::empty().with_limits(Limits::lifted());
+            let checked = check_file(&library, &Source::new("g.toml", text));
+            assert!(checked.is_sound(), "{:?}", checked.findings.first());
+            black_box(checked);
+        }
+    }
+    start.elapsed()
+}
+
+/// Runs a measurement in a process of its own.
+fn in_a_process(what: &str, steps: usize) -> Duration {
+    let program = std::env::current_exe().expect("a program knows itself");
+    let output = Command::new(program).args(["--once", what, &steps.to_string()]).output().expect("it runs");
+    let nanos = String::from_utf8_lossy(&output.stdout);
+    Duration::from_nanos(nanos.trim().parse().unwrap_or_else(|_| panic!("{}", String::from_utf8_lossy(&output.stderr))))
 }
 
 fn main() {
-    let library = Library::empty().with_limits(Limits::lifted());
-    let check = |text: &str| {
-        let checked = check_file(&library, &Source::new("g.toml", text));
-        assert!(checked.is_sound(), "{:?}", checked.findings.first());
-        black_box(checked);
-    };
-    let (small, large) = (guide(10_000), guide(100_000));
-    let bare = median(9, || drop(black_box(small.parse::<toml::Table>())));
-    let ten = median(9, || check(&small));
-    let hundred = median(5, || check(&large));
+    let arguments: Vec<String> = std::env::args().collect();
+    if let [_, once_flag, what, steps] = arguments.as_slice()
+        && once_flag == "--once"
+    {
+        println!("{}", once(what, steps.parse().expect("a number of steps")).as_nanos());
+        return;
+    }
+    let measured = [("bare", 10_000), ("check", 10_000), ("check", 100_000)];
+    let mut taken = vec![Vec::new(); measured.len()];
+    for _ in 0..TIMES {
+        // In turn, so that a machine that grows slower or faster does so for all of them.
+        for (times, (what, steps)) in taken.iter_mut().zip(measured) {
+            times.push(in_a_process(what, steps));
+        }
+    }
+    let medians: Vec<Duration> = taken
+        .iter_mut()
+        .map(|times| {
+            times.sort();
+            times[TIMES / 2]
+        })
+        .collect();
     let ratio = |a: Duration, b: Duration| a.as_secs_f64() / b.as_secs_f64();
-    println!("bare table of 10,000 steps       {bare:>10.1?}   ({} kB)", small.len() / 1000);
+    let (bare, ten, hundred) = (medians[0], medians[1], medians[2]);
+    println!("bare table of 10,000 steps       {bare:>10.1?}");
     println!(
         "read, link, check  10,000 steps  {ten:>10.1?}   {:.2} times the bare table (at most 3)",
         ratio(ten, bare)

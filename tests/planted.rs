@@ -539,8 +539,8 @@ fn people_read_it_at_40_columns_too() {
     assert_data_eq!(
         shown(&errors(CLIP), 40),
         str![[r#"
-error[need-unmet]: `press-clip` can
-                   be reached without
+error[need-unmet]: `press-clip` can be
+                   reached without
                    `clip.marked`
    ╭▸ g.toml:32:10
    │

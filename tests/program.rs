@@ -247,7 +247,9 @@ fn the_shipped_guide_killed_anywhere_is_finished_all_the_same() {
     let lines = lines_to_a_finished_pen();
     for kill_after in [1, 7, 40, 64, lines.len() / 2, lines.len() - 3] {
         let job = format!("k{kill_after}");
-        let mut child = home.command(&["walk", "two-tube-fountain", "--job", &job]).spawn().expect("it starts");
+        let mut command = home.command(&["walk", "two-tube-fountain", "--job", &job]);
+        // Nobody reads what it says, and a full pipe would stop it.
+        let mut child = command.stdout(Stdio::null()).spawn().expect("it starts");
         let mut stdin = child.stdin.take().expect("a pipe");
         writeln!(stdin, "{}", lines[..kill_after].join("\n")).expect("it reads");
         wait_for_records(&home.0, &job, kill_after + 1);
@@ -282,4 +284,35 @@ fn rest_of(journal: &str) -> Vec<String> {
         lines.push(line);
     }
     lines
+}
+
+#[test]
+fn the_kits_name_is_kept_with_the_job_over_a_park() {
+    let home = Home::new("kitname");
+    let guide = GUIDE.replace(
+        "[[step]]\nid = \"scuff\"",
+        "[kit]\nlength = \"50 mm\"\n[[step]]\nid = \"measure\"\ngauge = \"Measure the tube.\"\nunit = \"mm\"\nlimits = {}\nsets = \"kit.length\"\n[[step]]\nid = \"scuff\"",
+    );
+    std::fs::write(home.0.join("small.toml"), guide).expect("a guide");
+    home.run(&["walk", "small.toml", "--job", "a", "--save-kit", "mine"], "51.5 mm\n");
+    let again = home.run(&["walk", "--job", "a"], "done\n1\nyes\ndone\n");
+    assert_eq!(again.status.code(), Some(0), "{}", text(&again.stdout));
+    let kept = std::fs::read_to_string(home.0.join(".local/share/stepjig/measured/mine.toml")).expect("it is kept");
+    assert_eq!(kept, "stepjig = 1\nkit.length = \"51.5 mm\"\n");
+}
+
+#[test]
+fn every_fault_of_a_kit_file_is_told_with_its_place() {
+    let home = Home::new("kitfaults");
+    let kit = "stepjig = 1\n[kit.tube.body]\ndril = \"25/64 in\"\noutside = \"9.75 mmm\"\nlength = 54\n";
+    std::fs::write(home.0.join("kit.toml"), kit).expect("a kit");
+    let walk = home.run(&["walk", "two-tube-fountain", "--job", "a", "--kit", "kit.toml"], "");
+    let said = text(&walk.stderr);
+    assert_eq!(walk.status.code(), Some(2));
+    for place in
+        ["kit.toml:3:8", "did you mean `kit.tube.body.drill`?", "kit.toml:4:11", "kit.toml:5:10", "54 mm or 54 in"]
+    {
+        assert!(said.contains(place), "{place}: {said}");
+    }
+    assert!(!home.0.join(".local/share/stepjig/jobs/a").exists(), "nothing is begun with a faulty kit");
 }

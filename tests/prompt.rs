@@ -2,13 +2,15 @@
 
 #[path = "prompt/harness.rs"]
 mod harness;
+mod home;
 #[path = "prompt/screens.rs"]
 mod screens;
 mod typing;
 
 use std::time::{Duration, Instant};
 
-use harness::{CTRL_C, CTRL_D, ENTER, Home, TAB, Terminal, has_colour};
+use harness::{CTRL_C, CTRL_D, ENTER, TAB, Terminal, has_colour};
+use home::Home;
 
 const GUIDE: &str = r#"
 stepjig = 1
@@ -65,8 +67,8 @@ const OPEN: &str = "type done when it is over> ";
 
 /// Opens the small guide in a terminal, at its first step.
 fn small(home: &Home) -> Terminal {
-    let guide = home.guide(GUIDE);
-    let mut terminal = home.terminal(&["walk", guide, "--job", "a"]);
+    home.write("small.toml", GUIDE);
+    let mut terminal = home.terminal(&["walk", "small.toml", "--job", "a"]);
     terminal.wait_for("Scuff the tube.");
     terminal.wait_for_prompt(DONE);
     terminal
@@ -219,7 +221,7 @@ fn the_terminal_is_left_as_it_was_found() {
 #[test]
 fn colour_follows_the_flag_then_the_variables() {
     let home = Home::new("colour");
-    home.guide(GUIDE);
+    home.write("small.toml", GUIDE);
     type Case = (&'static [&'static str], &'static [(&'static str, &'static str)], bool);
     let cases: &[Case] = &[
         (&[], &[], true),
@@ -230,8 +232,10 @@ fn colour_follows_the_flag_then_the_variables() {
         (&["--color", "auto"], &[], true),
         (&[], &[("TERM", "dumb")], false),
     ];
-    for (flags, variables, expected) in cases {
-        let arguments: Vec<&str> = ["walk", "small.toml"].iter().chain(*flags).copied().collect();
+    for (n, (flags, variables, expected)) in cases.iter().enumerate() {
+        // Each a pen of its own: an unfinished one would be offered to go on with.
+        let job = format!("case-{n}");
+        let arguments: Vec<&str> = ["walk", "small.toml", "--job", &job].iter().chain(*flags).copied().collect();
         let mut command = home.command(&arguments);
         command.envs(variables.iter().copied());
         let mut walk = Terminal::start(command, 80, 24);
@@ -241,11 +245,10 @@ fn colour_follows_the_flag_then_the_variables() {
     }
 }
 
-/// Each stream for itself: a file beside a terminal gets no colour, and one that was asked for gets it all the same.
 #[test]
 fn nothing_but_colour_is_lost_without_colour() {
     let home = Home::new("same");
-    home.guide(GUIDE);
+    home.write("small.toml", GUIDE);
     let screens = ["always", "never"].map(|when| {
         let mut walk = home.terminal(&["walk", "small.toml", "--job", when, "--color", when]);
         type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
@@ -258,7 +261,7 @@ fn nothing_but_colour_is_lost_without_colour() {
 #[test]
 fn a_dumb_terminal_is_read_line_by_line_and_gets_no_escapes() {
     let home = Home::new("dumb");
-    home.guide(GUIDE);
+    home.write("small.toml", GUIDE);
     let mut command = home.command(&["walk", "small.toml", "--job", "a"]);
     command.env("TERM", "dumb");
     let mut walk = Terminal::start(command, 80, 24);
@@ -323,7 +326,7 @@ fn no_size_of_terminal_makes_it_panic() {
         [(0, 0), (0, 24), (80, 0), (1, 1), (2, 3), (10, 5), (39, 9), (40, 10), (300, 4), (1000, 1000), (65_535, 1)];
     for (columns, rows) in sizes {
         let home = Home::new(&format!("size-{columns}x{rows}"));
-        home.guide(GUIDE);
+        home.write("small.toml", GUIDE);
         let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), columns, rows);
         for line in ["?", "done", "1", "10", "yes"] {
             answer_at_any_size(&mut walk, line);
@@ -364,7 +367,7 @@ fn answer_at_any_size(walk: &mut Terminal, line: &str) {
 #[test]
 fn ctrl_d_lays_aside_on_any_page() {
     let home = Home::new("pages");
-    home.guide(GUIDE);
+    home.write("small.toml", GUIDE);
     let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 12);
     type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
     walk.wait_for_prompt("Enter for the rest> ");
@@ -372,4 +375,68 @@ fn ctrl_d_lays_aside_on_any_page() {
     walk.wait_for("Laid aside.");
     assert_eq!(walk.wait_for_end(), Some(1));
     assert!(home.journal("a").last().is_some_and(|line| line.contains("parked")), "{:#?}", home.journal("a"));
+}
+
+/// However often a glove hits Enter, a step that is under way stands whole on a low terminal.
+#[test]
+fn nothing_takes_a_step_under_way_off_the_screen() {
+    let home = Home::new("under-way");
+    home.write("small.toml", GUIDE);
+    let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 14);
+    type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
+    walk.wait_for_prompt("Enter for the rest> ");
+    walk.type_line("on");
+    walk.wait_for_prompt(HOLD);
+    walk.type_line("yes");
+    for slip in ["dome", "nothing", "dnoe"] {
+        walk.wait_for_prompt(OPEN);
+        walk.type_line(slip);
+        walk.wait_for(&format!("`{slip}` is nothing that can be said here"));
+    }
+    walk.wait_for_prompt(OPEN);
+    walk.press(CTRL_C);
+    walk.wait_for("Nothing was lost");
+    walk.enter_until("this cannot be taken back");
+    walk.wait_for_prompt(OPEN);
+    for text in ["Push the tube home.", "! WARNING: Glue can bond skin in", "· One stroke.", "Stop and let it harden."]
+    {
+        assert!(walk.said().contains(text), "{text}\n{}", walk.screen());
+    }
+    assert!(!walk.said().contains("`dome`"), "what was said before goes first\n{}", walk.screen());
+}
+
+/// What is told at length stands alone, and then the step is drawn again; what is short stands under the step.
+#[test]
+fn what_is_told_leaves_the_step_on_the_screen() {
+    let home = Home::new("told");
+    home.write("small.toml", GUIDE);
+    let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 12);
+    for slip in ["dome", "donne", "dpne", "doen", "dune", "doon", "odne"] {
+        walk.wait_for_prompt(DONE);
+        walk.type_line(slip);
+        walk.wait_for(&format!("`{slip}` is nothing that can be said here"));
+        walk.wait_for_prompt(DONE);
+        assert!(walk.said().contains("Scuff the tube."), "{}", walk.screen());
+    }
+    walk.type_line("?");
+    walk.wait_for_prompt("Enter for the rest> ");
+    while !walk.said().contains("Enter to go on>") {
+        walk.wait_for_prompt("Enter for the rest> ");
+        walk.enter_until("Enter to go on>");
+    }
+    walk.enter_until("Scuff the tube.");
+    walk.wait_for_prompt(DONE);
+}
+
+#[test]
+fn a_pen_that_is_not_finished_is_offered_to_go_on_with() {
+    let home = Home::new("offer");
+    let mut first = small(&home);
+    type_through(&mut first, &[(DONE, "done"), (WORDS, "park")]);
+    assert_eq!(first.wait_for_end(), Some(1));
+    let mut again = home.terminal(&["walk", "small.toml"]);
+    again.wait_for_prompt("go on with it? yes or no> ");
+    again.type_line("yes");
+    again.wait_for_prompt(WORDS);
+    assert_eq!(home.journal("a").iter().filter(|line| line.contains("resumed")).count(), 1);
 }

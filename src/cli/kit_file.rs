@@ -3,52 +3,58 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
 use super::failure::Failure;
 use super::job_folder::{JobName, write_whole};
 use super::settings::Settings;
-use crate::finding::did_you_mean;
+use crate::finding::{Place, Source, Span, did_you_mean};
 use crate::guide::Guide;
 use crate::guide::document::KitValue;
+use crate::units::Length;
 
-/// Puts a kit file's numbers in the place of the guide's.
+/// Puts a kit file's numbers in the place of the guide's; every fault of the file is told at once.
 pub(super) fn put_in(guide: &mut Guide, file: &Path, settings: &Settings) -> Result<(), Failure> {
     let kept = settings.folders()?.measured().join(file).with_extension("toml");
     let path = if file.is_file() || !kept.is_file() { file } else { &kept };
     let text = std::fs::read_to_string(path).map_err(|wrong| Failure::file(path, "read", wrong))?;
-    let table: toml::Table = toml::from_str(&text).map_err(|wrong| Failure::file(path, "read", wrong.message()))?;
-    let mut numbers = BTreeMap::new();
-    match table.get("kit") {
-        Some(kit) => flatten("kit", kit, &mut numbers),
-        None => return Err(Failure::file(path, "use", "it has no `[kit]` table")),
-    }
-    for (path_in_kit, value) in numbers {
-        let Some(value) = value else {
-            return Err(Failure::file(path, "use", format!("`{path_in_kit}` is neither text nor a number")));
-        };
-        if !guide.set_number(&path_in_kit, value) {
-            let help = did_you_mean(&path_in_kit, guide.kit().keys().map(String::as_str));
-            let failure =
-                Failure::file(path, "use", format!("the guide `{}` has no number `{path_in_kit}`", guide.id()));
-            return Err(failure.maybe_help(help));
-        }
-    }
-    Ok(())
+    let source = Source::new(path.display().to_string(), text);
+    let table = DeTable::parse(source.text()).map_err(|wrong| {
+        let place = Place::new(&source, wrong.span().unwrap_or(0..0));
+        Failure::usage(format!("{place}: {}", wrong.message().lines().next().unwrap_or("invalid TOML")))
+    })?;
+    let Some(kit) = table.get_ref().get("kit") else {
+        return Err(Failure::file(path, "use", "it has no `[kit]` table"));
+    };
+    let mut faults = Vec::new();
+    put_branch(guide, "kit", kit, &mut |span, what| faults.push(format!("{}: {what}", Place::new(&source, span))));
+    if faults.is_empty() { Ok(()) } else { Err(Failure::usage(faults.join("\n"))) }
 }
 
-fn flatten(path: &str, value: &toml::Value, numbers: &mut BTreeMap<String, Option<KitValue>>) {
-    let value = match value {
-        toml::Value::Table(table) => {
+fn put_branch(guide: &mut Guide, path: &str, value: &Spanned<DeValue<'_>>, fault: &mut dyn FnMut(Span, String)) {
+    let number = match value.get_ref() {
+        DeValue::Table(table) => {
             for (key, value) in table {
-                flatten(&format!("{path}.{key}"), value, numbers);
+                put_branch(guide, &format!("{path}.{}", key.get_ref()), value, fault);
             }
             return;
         }
-        toml::Value::String(text) => Some(KitValue::Text(text.clone())),
-        toml::Value::Integer(number) => Some(KitValue::Number(*number as f64)),
-        toml::Value::Float(number) => Some(KitValue::Number(*number)),
-        _ => None,
+        DeValue::String(text) => KitValue::Text(text.to_string()),
+        DeValue::Integer(number) => number.as_str().parse().map_or(KitValue::Text(String::new()), KitValue::Number),
+        DeValue::Float(number) => number.as_str().parse().map_or(KitValue::Text(String::new()), KitValue::Number),
+        _ => return fault(value.span(), format!("`{path}` is neither text nor a number")),
     };
-    numbers.insert(path.to_owned(), value);
+    // Where the guide has a length, the kit must have one: a bare 10.5 or a misspelt unit is a slip.
+    let was_length = guide.kit().get(path).is_some_and(|was| Length::parse(&was.written(), None).is_ok());
+    if let (true, Err(wrong)) = (was_length, Length::parse(&number.written(), None)) {
+        return fault(value.span(), format!("`{path}`: {wrong:#}"));
+    }
+    if !guide.set_number(path, number) {
+        let near = did_you_mean(path, guide.kit().keys().map(String::as_str));
+        let near = near.map_or(String::new(), |near| format!("; {near}"));
+        fault(value.span(), format!("the guide `{}` has no number `{path}`{near}", guide.id()));
+    }
 }
 
 /// Keeps measured numbers under a name; returns the file.

@@ -13,6 +13,10 @@ use crate::guide::{EndKind, Kind, Library};
 use crate::walk::journal::Damage;
 use crate::walk::{Event, Phase, Walk};
 
+/// What a job is called that was laid aside, and one that was left without a word.
+const PARKED: &str = "parked";
+const UNDER_WAY: &str = "under way";
+
 /// Arguments of `list`.
 #[derive(Debug, clap::Args)]
 pub(super) struct ListArguments {
@@ -35,10 +39,10 @@ struct GuideRow {
 }
 
 #[derive(Serialize)]
-struct JobRow {
+pub(super) struct JobRow {
     name: String,
-    guide: Option<String>,
-    step: Option<String>,
+    pub(super) guide: Option<String>,
+    pub(super) step: Option<String>,
     state: String,
     last: Option<String>,
 }
@@ -95,7 +99,15 @@ fn tell(listing: &Listing, output: &mut Output) {
     }
 }
 
-fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
+impl JobRow {
+    /// Tells whether the pen can be gone on with.
+    pub(super) fn is_unfinished(&self) -> bool {
+        matches!(self.state.as_str(), PARKED | UNDER_WAY)
+    }
+}
+
+/// Returns what is to be said of a job.
+pub(super) fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
     let mut row = JobRow { name: name.to_string(), guide: None, step: None, state: String::new(), last: None };
     let job = match jobs.open_read_only::<Event>(name) {
         Ok(job) => job,
@@ -116,8 +128,8 @@ fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
         ([damage, ..], _, _) if !matches!(damage, Damage::TornTail { .. }) => clean_line(&damage.to_string()),
         (_, Phase::Ended, Kind::End(EndKind::Finished)) => "finished".to_owned(),
         (_, Phase::Ended, _) => "scrap".to_owned(),
-        _ if state.parked.is_some() => "parked".to_owned(),
-        _ => "under way".to_owned(),
+        _ if state.parked.is_some() => PARKED.to_owned(),
+        _ => UNDER_WAY.to_owned(),
     };
     row
 }

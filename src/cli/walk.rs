@@ -48,7 +48,10 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
     if let Some(name) = &arguments.save_kit {
         name_of(name)?;
     }
-    let job = arguments.job.as_deref().map(name_of).transpose()?;
+    let mut job = arguments.job.as_deref().map(name_of).transpose()?;
+    if job.is_none() && arguments.from.is_none() && arguments.kit.is_none() {
+        job = begin::unfinished(&arguments, &jobs, &mut lines, output)?;
+    }
     let going_on = job.as_ref().filter(|name| jobs.job_path(name).exists());
     let opened = match going_on {
         Some(name) => {
@@ -71,8 +74,11 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
     if going_on.is_some() {
         session.resume(last)?;
     }
+    if let Some(name) = arguments.save_kit {
+        session.keep_kit_as(name);
+    }
     let outcome = session.go();
-    session.close(arguments.save_kit)?;
+    session.close()?;
     outcome
 }
 

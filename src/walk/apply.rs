@@ -25,6 +25,7 @@ pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
         Event::Trouble { lost, .. } => fold.trouble(lost),
         Event::Again { step, .. } => fold.again(step),
         Event::Number { path, value, .. } => fold.number(path, value),
+        Event::KeepKit { name, .. } => fold.state.keep_kit = Some(name.clone()),
         Event::Note { text, .. } => fold.state.record.notes.push(text.clone()),
         Event::Parked { at } => {
             fold.state.parked = Some(*at);
@@ -67,7 +68,7 @@ impl Fold<'_, '_> {
                 self.state.before_slip = None;
                 self.state.before_slip = Some(Box::new(self.state.clone()));
             }
-            Event::Back { .. } | Event::Note { .. } => {}
+            Event::Back { .. } | Event::Note { .. } | Event::KeepKit { .. } => {}
             _ => self.state.before_slip = None,
         }
     }

@@ -105,6 +105,13 @@ pub enum Event {
         /// When.
         at: Timestamp,
     },
+    /// The measured numbers are to be kept under a name at the end.
+    KeepKit {
+        /// The name.
+        name: String,
+        /// When.
+        at: Timestamp,
+    },
     /// A remark.
     Note {
         /// What it says.
@@ -137,6 +144,7 @@ impl Event {
             | Event::Trouble { at, .. }
             | Event::Again { at, .. }
             | Event::Number { at, .. }
+            | Event::KeepKit { at, .. }
             | Event::Note { at, .. }
             | Event::Parked { at }
             | Event::Resumed { at } => *at,

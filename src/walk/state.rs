@@ -90,6 +90,8 @@ pub struct State {
     /// How things stood before the last `no`, `not ready`, trouble or correction, where nothing has been done since:
     /// `back` takes such a slip back whole.
     pub before_slip: Option<Box<State>>,
+    /// The name under which the measured numbers are to be kept at the end.
+    pub keep_kit: Option<String>,
     /// The time zone in which times are said.
     pub zone: TimeZone,
     /// What to say at the end.
@@ -144,6 +146,7 @@ impl State {
             parked: None,
             last_left: None,
             rejoined: None,
+            keep_kit: None,
             remark: None,
             before_slip: None,
             zone: TimeZone::UTC,

@@ -5,13 +5,14 @@
 use std::fs::File;
 use std::io::{Read, Write};
 use std::os::fd::OwnedFd;
-use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::sync::mpsc::{Receiver, channel};
 use std::time::{Duration, Instant};
 
 use nix::pty::{Winsize, openpty};
 use nix::sys::termios::{Termios, tcgetattr};
+
+use super::home::Home;
 
 /// A test that takes longer than this has hung.
 const MOST: Duration = Duration::from_secs(60);
@@ -24,43 +25,7 @@ pub const ENTER: &str = "\r";
 pub const CTRL_C: &str = "\u{3}";
 pub const CTRL_D: &str = "\u{4}";
 
-/// A home folder of its own for the program, gone with the test.
-pub struct Home(pub PathBuf);
-
 impl Home {
-    pub fn new(name: &str) -> Home {
-        let path = std::env::temp_dir().join(format!("stepjig-prompt-{name}-{}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&path);
-        std::fs::create_dir_all(&path).expect("a temporary folder");
-        Home(path)
-    }
-
-    /// Writes a guide file; returns its name.
-    pub fn guide(&self, text: &str) -> &'static str {
-        std::fs::write(self.0.join("small.toml"), text).expect("a guide");
-        "small.toml"
-    }
-
-    /// Returns the program in a plain environment, in this folder.
-    pub fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_stepjig"));
-        command.args(arguments).current_dir(&self.0).env_clear();
-        command.env("HOME", &self.0).env("LANG", "C.UTF-8").env("TERM", "xterm").env("TZ", "UTC");
-        command
-    }
-
-    /// Runs the program with its input from a pipe, to the end.
-    pub fn piped(&self, arguments: &[&str], input: &str) -> std::process::Output {
-        let mut command = self.command(arguments);
-        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-        let mut child = command.spawn().expect("it starts");
-        let mut stdin = child.stdin.take().expect("a pipe");
-        // The program may end before it has read everything.
-        let _ = stdin.write_all(input.as_bytes());
-        drop(stdin);
-        child.wait_with_output().expect("it ends")
-    }
-
     /// Runs the program in a terminal of 80 columns and 24 rows.
     pub fn terminal(&self, arguments: &[&str]) -> Terminal {
         Terminal::start(self.command(arguments), 80, 24)
@@ -69,17 +34,7 @@ impl Home {
     /// Returns the lines of a job's journal.
     pub fn journal(&self, job: &str) -> Vec<String> {
         let path = self.0.join(".local/share/stepjig/jobs").join(job).join("journal.jsonl");
-        lines_of(&path)
-    }
-}
-
-fn lines_of(path: &Path) -> Vec<String> {
-    std::fs::read_to_string(path).unwrap_or_default().lines().map(str::to_owned).collect()
-}
-
-impl Drop for Home {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
+        std::fs::read_to_string(path).unwrap_or_default().lines().map(str::to_owned).collect()
     }
 }
 

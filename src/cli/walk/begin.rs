@@ -1,15 +1,19 @@
 //! Begins a job: the guide with the kit's numbers in it, and the first event.
 
+use std::path::Path;
+
 use jiff::Timestamp;
 
 use super::half_made::ask_what_holds;
 use super::{Opened, WalkArguments, name_of};
 use crate::cli::failure::Failure;
-use crate::cli::job_folder::{JobName, JobsRoot};
+use crate::cli::job_folder::{JobName, JobsRoot, OpenIn};
+use crate::cli::list::job_row;
 use crate::cli::output::Output;
-use crate::cli::prompt::Lines;
+use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::Settings;
 use crate::cli::{kit_file, rejoin, shelf};
+use crate::guide::fold;
 use crate::walk::Event;
 
 /// Makes the job: the guide, with the kit's numbers in it, and the first event.
@@ -55,6 +59,37 @@ pub(super) fn begin(
     let event = Event::Begun { at: now, held };
     folder.append(&event, now).map_err(|wrong| Failure::usage(wrong.to_string()))?;
     Ok(Opened { folder, guide: text, events: vec![event], last: Some(now), notes })
+}
+
+/// Offers a person to go on with an unfinished pen of the same guide, or of any where none is named.
+pub(super) fn unfinished(
+    arguments: &WalkArguments,
+    jobs: &JobsRoot,
+    lines: &mut Lines,
+    output: &mut Output,
+) -> Result<Option<JobName>, Failure> {
+    if !lines.is_person() {
+        return Ok(None);
+    }
+    let stem = |guide: &String| Path::new(guide).file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let named = arguments.guide.as_ref().and_then(stem);
+    let listed = jobs.list::<serde::de::IgnoredAny>().map_err(|wrong| Failure::usage(wrong.to_string()))?;
+    for job in listed {
+        let row = job_row(jobs, &job.name);
+        let same = named.is_none() || named == row.guide;
+        if !same || !row.is_unfinished() || job.open_in != OpenIn::Nothing {
+            continue;
+        }
+        let step = row.step.unwrap_or_default();
+        output.paragraph(&format!("The pen `{}` is not finished; it stands at {step}.", job.name));
+        let words = ["yes", "no"].map(str::to_owned).into();
+        match lines.ask("go on with it? yes or no> ", words)? {
+            Typed::Line(line) if matches!(fold(&line).as_str(), "yes" | "y" | "") => return Ok(Some(job.name)),
+            Typed::Line(_) => {}
+            Typed::Dropped | Typed::End => return Err(Failure::usage("nothing was begun")),
+        }
+    }
+    Ok(None)
 }
 
 /// Returns the first name after the guide's that no job has.

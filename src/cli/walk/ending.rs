@@ -11,10 +11,10 @@ use crate::walk::{Phase, span_said};
 
 impl Session<'_, '_> {
     /// Ends the sitting: keeps what was typed, and the numbers measured where the pen is at its end.
-    pub(super) fn close(&mut self, save_kit: Option<String>) -> Result<(), Failure> {
+    pub(super) fn close(&mut self) -> Result<(), Failure> {
         self.lines.keep_history(self.settings);
         if self.walk.state().phase == Phase::Ended {
-            self.keep_kit(save_kit)?;
+            self.keep_kit()?;
         }
         Ok(())
     }
@@ -47,7 +47,8 @@ impl Session<'_, '_> {
     }
 
     /// Keeps the numbers measured on this walk, where a name is given or a person gives one.
-    fn keep_kit(&mut self, named: Option<String>) -> Result<(), Failure> {
+    fn keep_kit(&mut self) -> Result<(), Failure> {
+        let named = self.walk.state().keep_kit.clone();
         let numbers = self.walk.state().numbers.clone();
         if numbers.is_empty() {
             return Ok(());

@@ -8,7 +8,7 @@ use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::{self, Settings};
 use crate::cli::{Outcome, screen};
-use crate::walk::{Answer, Event, Leave, Phase, Refusal, Walk, Wanted, clock_said, span_said};
+use crate::walk::{Answer, Event, Leave, Phase, Refusal, Scene, Walk, Wanted, clock_said, span_said};
 
 /// One sitting of a walk.
 pub(super) struct Session<'s, 'g> {
@@ -19,6 +19,19 @@ pub(super) struct Session<'s, 'g> {
     pub(super) settings: &'s Settings,
     /// What the next screen begins with: drawing it wipes whatever was said before.
     news: Vec<String>,
+    /// How many rows of the screen are taken, by the step and by what was said under it.
+    n_rows: usize,
+}
+
+/// What comes next in a sitting.
+#[derive(PartialEq, Eq)]
+enum Next {
+    /// The step is to be drawn.
+    Draw,
+    /// The step stands on the screen, and a line is to be asked for.
+    Ask,
+    /// The pen is laid aside.
+    Park,
 }
 
 impl<'s, 'g> Session<'s, 'g> {
@@ -29,7 +42,7 @@ impl<'s, 'g> Session<'s, 'g> {
         output: &'s mut Output,
         settings: &'s Settings,
     ) -> Session<'s, 'g> {
-        Session { walk, folder, lines, output, settings, news: Vec::new() }
+        Session { walk, folder, lines, output, settings, news: Vec::new(), n_rows: 0 }
     }
 
     /// Says once more over the first screen what was noted on opening, and how to leave.
@@ -37,10 +50,9 @@ impl<'s, 'g> Session<'s, 'g> {
         if self.lines.is_screen() {
             self.news = notes;
         }
-        if self.lines.is_person() {
-            self.tell_over_screen(vec![
-                "`?` shows what can be typed; `park` or Ctrl-D lays the pen aside, and nothing is lost.".to_owned(),
-            ]);
+        if self.lines.is_person() && self.walk.state().phase != Phase::Ended {
+            let leave = "`?` shows what can be typed; `park` or Ctrl-D lays the pen aside, and nothing is lost.";
+            self.tell_over_screen(vec![leave.to_owned()]);
         }
     }
 
@@ -100,17 +112,21 @@ impl<'s, 'g> Session<'s, 'g> {
         Ok(())
     }
 
-    /// Shows the scene, reads and takes answers until the walk ends or is laid aside.
+    /// Remembers with the job under which name the measured numbers are to be kept, however often it is laid aside.
+    pub(super) fn keep_kit_as(&mut self, name: String) {
+        if self.walk.state().keep_kit.as_ref() != Some(&name) {
+            self.take(Event::KeepKit { name, at: Timestamp::now() });
+        }
+    }
+
+    /// Shows scenes and takes lines until the walk ends or is laid aside.
     pub(super) fn go(&mut self) -> Outcome {
-        let mut shown = false;
+        let mut next = Next::Draw;
         loop {
-            let now = Timestamp::now();
-            let scene = self.walk.scene(now);
-            if !shown && !self.show(&scene)? {
-                self.take(Event::Parked { at: Timestamp::now() });
-                return Ok(self.parked());
+            let scene = self.walk.scene(Timestamp::now());
+            if next == Next::Draw {
+                next = self.show(&scene)?;
             }
-            shown = true;
             if self.walk.state().phase == Phase::Ended {
                 return Ok(self.end());
             }
@@ -118,56 +134,76 @@ impl<'s, 'g> Session<'s, 'g> {
                 self.take(Event::Parked { at: Timestamp::now() });
                 return Ok(0);
             }
+            if next == Next::Park {
+                return Ok(self.park());
+            }
             if self.settings.no_input {
-                let wanted = screen::asking(&scene);
-                self.take(Event::Parked { at: Timestamp::now() });
-                return Err(Failure::usage(format!(
-                    "step `{}` wants an answer ({})",
-                    scene.id,
-                    wanted.trim_end_matches("> ")
-                )));
+                return Err(self.unanswered(&scene));
             }
-            let mut words = self.walk.can_type();
-            if matches!(scene.wanted, Wanted::Reading { .. }) {
-                // The first says that a reading is wanted; a number cannot be completed.
-                words.remove(0);
-            }
-            let line = match self.lines.ask(&screen::asking(&scene), words)? {
-                Typed::Line(line) => line,
+            next = match self.ask(&screen::asking(&scene), self.words(&scene))? {
+                Typed::Line(line) => {
+                    let read = self.read(&line)?;
+                    self.follow(read, &scene)?
+                }
                 Typed::Dropped => {
-                    self.output
-                        .paragraph("Nothing was lost; that line was dropped. `park` or Ctrl-D lays the pen aside.");
-                    continue;
+                    let told = "Nothing was lost; that line was dropped. `park` or Ctrl-D lays the pen aside.";
+                    self.remark(told.to_owned(), &scene)?
                 }
-                Typed::End => "park".to_owned(),
+                Typed::End => Next::Park,
             };
-            let mut read = self.read(&line)?;
-            if let Ok(Answer::Ask { told, command }) = &read {
-                // What is typed next is said to the list, whatever step stands above it.
-                self.tell(told);
-                let words = ["yes", "no", "more"].map(str::to_owned).into();
-                read = match self.lines.ask(&format!("{command}> "), words)? {
-                    Typed::Line(line) if !line.trim().is_empty() => self.read(&format!(":{command} {line}"))?,
-                    _ => Ok(Answer::Tell(Vec::new())),
-                };
-            }
-            match read {
-                Ok(Answer::Ask { told, .. }) => self.tell(&told),
-                Ok(Answer::Event(event)) => {
-                    let is_note = matches!(event, Event::Note { .. });
-                    let parks = matches!(event, Event::Parked { .. });
-                    let recorded = self.take(event);
-                    if parks {
-                        return Ok(self.parked());
-                    }
-                    if is_note && recorded {
-                        self.output.line("Noted.");
-                    }
-                    shown = is_note;
+        }
+    }
+
+    /// Returns what Tab completes here.
+    fn words(&self, scene: &Scene) -> Vec<String> {
+        let mut words = self.walk.can_type();
+        if matches!(scene.wanted, Wanted::Reading { .. }) {
+            // The first says that a reading is wanted; a number cannot be completed.
+            words.remove(0);
+        }
+        words
+    }
+
+    pub(super) fn ask(&mut self, prompt: &str, words: Vec<String>) -> Result<Typed, Failure> {
+        let typed = self.lines.ask(prompt, words)?;
+        let n_typed = if let Typed::Line(line) = &typed { line.chars().count() } else { 0 };
+        self.n_rows += 1 + (prompt.chars().count() + n_typed) / settings::width();
+        Ok(typed)
+    }
+
+    /// Does what a line that was read asks for.
+    fn follow(&mut self, read: Result<Answer, Refusal>, scene: &Scene) -> Result<Next, Failure> {
+        match read {
+            Ok(Answer::Event(Event::Parked { .. })) => Ok(Next::Park),
+            Ok(Answer::Event(event)) => {
+                let is_note = matches!(event, Event::Note { .. });
+                match self.take(event) && is_note {
+                    true => self.remark("Noted.".to_owned(), scene),
+                    false => Ok(Next::Draw),
                 }
-                Ok(Answer::Tell(told)) => self.tell(&told),
-                Err(refusal) => self.tell(&[refusal.to_string()]),
             }
+            Ok(Answer::Ask { told, command }) => self.ask_about(command, &told, scene),
+            Ok(Answer::Tell(told)) => self.tell_under(&told, scene),
+            Err(refusal) => self.remark(refusal.to_string(), scene),
+        }
+    }
+
+    /// Asks about a list; what is typed next is said to the list, whatever step stands above it.
+    fn ask_about(&mut self, command: &str, told: &[String], scene: &Scene) -> Result<Next, Failure> {
+        let lines = wrapped(told);
+        let under = self.put_under(&lines, scene);
+        if !under && !self.put_alone(&lines)? {
+            return Ok(Next::Park);
+        }
+        let words = ["yes", "no", "more"].map(str::to_owned).into();
+        match self.ask(&format!("{command}> "), words)? {
+            Typed::Line(line) if !line.trim().is_empty() => {
+                let read = self.read(&format!(":{command} {line}"))?;
+                self.follow(read, scene)
+            }
+            Typed::End => Ok(Next::Park),
+            _ if under => Ok(Next::Ask),
+            _ => Ok(Next::Draw),
         }
     }
 
@@ -177,7 +213,7 @@ impl<'s, 'g> Session<'s, 'g> {
         if let Some(early) = self.early(&read) {
             let words = vec!["yes".to_owned(), "no".to_owned()];
             let question = format!("It is {} early. Is the sign there? yes or no> ", span_said(early));
-            let sure = matches!(&self.lines.ask(&question, words)?, Typed::Line(line) if is_yes(line));
+            let sure = matches!(&self.ask(&question, words)?, Typed::Line(line) if is_yes(line));
             return Ok(if sure { read } else { Ok(Answer::Tell(vec!["Wait on.".to_owned()])) });
         }
         let meant = match &read {
@@ -185,7 +221,7 @@ impl<'s, 'g> Session<'s, 'g> {
             _ => return Ok(read),
         };
         let words = vec!["yes".to_owned(), "no".to_owned()];
-        match self.lines.ask(&format!("{meant}? yes or no> "), words)? {
+        match self.ask(&format!("{meant}? yes or no> "), words)? {
             Typed::Line(line) if is_yes(&line) => Ok(self.walk.read(&meant, Timestamp::now())),
             _ => Ok(read),
         }
@@ -203,39 +239,118 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Shows a scene, page by page where the terminal is low; the step itself is on the last page.
-    ///
-    /// Returns whether the person stayed to the last page: Ctrl-D lays the pen aside on any.
-    fn show(&mut self, scene: &crate::walk::Scene) -> Result<bool, Failure> {
-        let wipes = self.lines.is_screen();
-        let width = settings::width();
-        // One line for the prompt, one for what is typed after it on a narrow terminal.
-        let rows = if wipes { settings::height() - 2 } else { usize::MAX };
-        let news: Vec<String> =
-            self.news.drain(..).flat_map(|paragraph| screen::wrapped(&paragraph, width, "", "    ")).collect();
-        let pages = screen::under_news(&news, screen::pages(scene, width, rows, self.settings.ascii), scene, rows);
+    fn show(&mut self, scene: &Scene) -> Result<Next, Failure> {
+        let rows = self.rows();
+        let news = wrapped(&std::mem::take(&mut self.news));
+        // A step that is under way stays one page, so it makes room for the news itself.
+        let left = if scene.wanted == Wanted::DoneWord { rows.saturating_sub(news.len()) } else { rows };
+        let pages = screen::pages(scene, settings::width(), left, self.settings.ascii);
+        if !self.lines.is_screen() {
+            self.output.line("");
+        }
+        match self.put_pages(&screen::under_news(&news, pages, scene, rows))? {
+            true => Ok(Next::Ask),
+            false => Ok(Next::Park),
+        }
+    }
+
+    /// Tells something that was not asked for; it never takes a step that is under way off the screen.
+    fn remark(&mut self, told: String, scene: &Scene) -> Result<Next, Failure> {
+        if self.lines.is_screen() && scene.wanted == Wanted::DoneWord {
+            self.news.push(told);
+            return Ok(Next::Draw);
+        }
+        self.tell_under(&[told], scene)
+    }
+
+    /// Tells something that was asked for: under the step, or alone, and then the step is drawn again.
+    fn tell_under(&mut self, told: &[String], scene: &Scene) -> Result<Next, Failure> {
+        let lines = wrapped(told);
+        if self.put_under(&lines, scene) {
+            return Ok(Next::Ask);
+        }
+        match self.put_alone(&lines)? && !self.is_left_at("Enter to go on> ")? {
+            true => Ok(Next::Draw),
+            false => Ok(Next::Park),
+        }
+    }
+
+    /// Puts lines under the step, which stays on the screen; returns whether there is room for both.
+    fn put_under(&mut self, lines: &[String], scene: &Scene) -> bool {
+        let rows = self.rows();
+        if self.lines.is_screen() && rows < self.n_rows + lines.len() {
+            let left = rows.saturating_sub(lines.len());
+            let page = screen::pages(scene, settings::width(), left, self.settings.ascii).pop().unwrap_or_default();
+            if left < page.len() {
+                return false;
+            }
+            self.draw(&page);
+        }
+        self.n_rows += lines.len();
+        lines.iter().for_each(|line| self.output.line(line));
+        true
+    }
+
+    /// Puts lines on a screen of their own; returns whether the person stayed to the last page.
+    fn put_alone(&mut self, lines: &[String]) -> Result<bool, Failure> {
+        let pages: Vec<Vec<String>> = lines.chunks(self.rows()).map(<[String]>::to_vec).collect();
+        let stayed = self.put_pages(&pages)?;
+        // There is no room under it, so that whatever is said next draws the step again.
+        self.n_rows = self.rows();
+        Ok(stayed)
+    }
+
+    /// Puts pages on the screen, to be turned by Enter; returns whether the person stayed to the last.
+    fn put_pages(&mut self, pages: &[Vec<String>]) -> Result<bool, Failure> {
         for (n, page) in pages.iter().enumerate() {
-            if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
+            if n > 0 && self.is_left_at("Enter for the rest> ")? {
                 return Ok(false);
             }
-            if wipes {
-                self.output.text("\u{1b}[2J\u{1b}[H");
-            } else if n == 0 {
-                self.output.line("");
-            }
-            self.output.line(&page.join("\n"));
+            self.draw(page);
         }
         Ok(true)
+    }
+
+    /// Waits for a page to be turned; Ctrl-D lays the pen aside on any page.
+    fn is_left_at(&mut self, prompt: &str) -> Result<bool, Failure> {
+        Ok(matches!(self.ask(prompt, Vec::new())?, Typed::End))
+    }
+
+    fn draw(&mut self, page: &[String]) {
+        if self.lines.is_screen() {
+            self.output.text("\u{1b}[2J\u{1b}[H");
+        }
+        self.output.line(&page.join("\n"));
+        self.n_rows = page.len();
+    }
+
+    /// Returns how many rows of the screen there are for what is shown.
+    fn rows(&self) -> usize {
+        // One is kept for the prompt, one for what is typed after it on a narrow terminal.
+        if self.lines.is_screen() { settings::height() - 2 } else { usize::MAX }
     }
 
     pub(super) fn tell(&mut self, paragraphs: &[String]) {
         paragraphs.iter().for_each(|paragraph| self.output.paragraph(paragraph));
     }
 
-    fn parked(&mut self) -> u8 {
+    fn park(&mut self) -> u8 {
+        self.take(Event::Parked { at: Timestamp::now() });
         let name = self.folder.name().clone();
         self.tell(&[format!("Laid aside. Everything is kept; go on with: stepjig walk --job {name}")]);
         1
     }
+
+    /// Lays the pen aside for want of an answer; returns what is missing.
+    fn unanswered(&mut self, scene: &Scene) -> Failure {
+        self.take(Event::Parked { at: Timestamp::now() });
+        let wanted = screen::asking(scene);
+        Failure::usage(format!("step `{}` wants an answer ({})", scene.id, wanted.trim_end_matches("> ")))
+    }
+}
+
+fn wrapped(paragraphs: &[String]) -> Vec<String> {
+    paragraphs.iter().flat_map(|paragraph| screen::wrapped(paragraph, settings::width(), "", "    ")).collect()
 }
 
 fn is_yes(line: &str) -> bool {

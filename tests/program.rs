@@ -1,69 +1,19 @@
 //! The program as its users run it: a scripted walk, killed and gone on with; exit codes; what goes where.
 
+mod home;
 mod typing;
 
 use std::io::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::Stdio;
 
-struct Home(PathBuf);
-
-impl Home {
-    fn new(name: &str) -> Home {
-        let path = std::env::temp_dir().join(format!("stepjig-{name}-{}", std::process::id()));
-        let _ = std::fs::remove_dir_all(&path);
-        std::fs::create_dir_all(&path).expect("a temporary folder");
-        Home(path)
-    }
-
-    fn command(&self, arguments: &[&str]) -> Command {
-        let mut command = Command::new(env!("CARGO_BIN_EXE_stepjig"));
-        command.args(arguments).current_dir(&self.0).env_clear().env("HOME", &self.0).env("LANG", "C.UTF-8");
-        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-        command
-    }
-
-    fn run(&self, arguments: &[&str], input: &str) -> Output {
-        let mut child = self.command(arguments).spawn().expect("it starts");
-        let mut stdin = child.stdin.take().expect("a pipe");
-        // The program may end before it has read everything.
-        let _ = stdin.write_all(input.as_bytes());
-        drop(stdin);
-        child.wait_with_output().expect("it ends")
-    }
-}
-
-impl Drop for Home {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
+use home::{Home, piped};
 
 fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
 }
 
-const GUIDE: &str = r#"
-stepjig = 1
-[guide]
-id = "small"
-title = "A small guide"
-use-when = "Testing."
-not-when = "Turning."
-[words]
-"tube.scuffed" = "the tube is scuffed"
-"tube.glued" = "the tube is glued and hard"
-"kind.known" = "the kind is known"
-[[step]]
-id = "scuff"
-do = "Scuff the tube."
-gives = ["tube.scuffed"]
-[[step]]
-id = "kind"
-ask = "Which end does the tube take?"
-needs = ["tube.scuffed"]
-gives = ["kind.known"]
-answers = [{ say = "the band end" }, { say = "the tail end" }, { say = "cannot tell", to = "lost" }]
+const STEPS: &str = r#"
 [[step]]
 id = "glue"
 do = "Push the tube home."
@@ -80,15 +30,10 @@ id = "lost"
 end = "scrap"
 "#;
 
-fn guide(home: &Home) -> &'static str {
-    std::fs::write(home.0.join("small.toml"), GUIDE).expect("a guide");
-    "small.toml"
-}
-
 #[test]
 fn a_scripted_walk_finishes_with_0_scrap_and_park_with_1_bad_use_with_2() {
     let home = Home::new("exit");
-    let guide = guide(&home);
+    let guide = home.small(STEPS);
     let finished = home.run(&["walk", guide, "--job", "a"], "done\n1\nyes\ndone\n");
     assert_eq!(finished.status.code(), Some(0), "{}", text(&finished.stderr));
     assert!(text(&finished.stdout).contains("A small guide: finished"));
@@ -107,7 +52,7 @@ fn a_scripted_walk_finishes_with_0_scrap_and_park_with_1_bad_use_with_2() {
 #[test]
 fn enter_alone_answers_neither_a_question_nor_a_hold() {
     let home = Home::new("enter");
-    let guide = guide(&home);
+    let guide = home.small(STEPS);
     let walk = home.run(&["walk", guide, "--job", "a"], "\n\n\n2\n\ndone\nyes\n\ndone\n");
     assert_eq!(walk.status.code(), Some(0), "{}", text(&walk.stdout));
     let said = text(&walk.stdout);
@@ -119,12 +64,12 @@ fn enter_alone_answers_neither_a_question_nor_a_hold() {
 #[test]
 fn killed_after_any_answer_the_walk_goes_on_at_the_next_step() {
     let home = Home::new("kill");
-    let guide = guide(&home);
+    let guide = home.small(STEPS);
     let answers = ["done", "the band end", "yes", "done"];
     let steps = ["Scuff the tube.", "Which end", "Push the tube home.", "Push the tube home."];
     for kill_after in 1..answers.len() {
         let job = format!("k{kill_after}");
-        let mut child = home.command(&["walk", guide, "--job", &job]).spawn().expect("it starts");
+        let mut child = piped(home.command(&["walk", guide, "--job", &job])).spawn().expect("it starts");
         let mut stdin = child.stdin.take().expect("a pipe");
         for answer in &answers[..kill_after] {
             writeln!(stdin, "{answer}").expect("it reads");
@@ -166,7 +111,7 @@ fn wait_for_records(home: &Path, job: &str, n: usize) {
 #[test]
 fn json_goes_to_standard_output_and_nothing_else_does() {
     let home = Home::new("json");
-    let guide = guide(&home);
+    let guide = home.small(STEPS);
     let check = home.run(&["check", guide, "--format", "json"], "");
     let report: serde_json::Value = serde_json::from_slice(&check.stdout).expect("JSON");
     assert_eq!(report["stepjig"], 1);
@@ -196,8 +141,8 @@ fn no_escape_reaches_a_pipe_and_ascii_is_seven_bit() {
 #[test]
 fn a_second_window_is_refused_with_the_first_ones_number() {
     let home = Home::new("lock");
-    let guide = guide(&home);
-    let mut first = home.command(&["walk", guide, "--job", "a"]).spawn().expect("it starts");
+    let guide = home.small(STEPS);
+    let mut first = piped(home.command(&["walk", guide, "--job", "a"])).spawn().expect("it starts");
     wait_for_records(&home.0, "a", 1);
     let second = home.run(&["walk", "--job", "a"], "done\n");
     assert_eq!(second.status.code(), Some(2));
@@ -210,18 +155,11 @@ fn a_second_window_is_refused_with_the_first_ones_number() {
 
 /// Every line that finishes the shipped guide when all goes well, by the library.
 fn lines_to_a_finished_pen() -> Vec<String> {
-    use stepjig::walk::{Phase, Walk};
+    use stepjig::walk::Walk;
     let linked = stepjig::guide::Library::shipped().link_id("two-tube-fountain").expect("it is shipped");
     let guide = linked.guide.expect("it links");
     let now = jiff::Timestamp::UNIX_EPOCH;
-    let mut walk = Walk::begin(&guide, now);
-    let mut lines = Vec::new();
-    while walk.state().phase != Phase::Ended {
-        let line = typing::all_well(&walk.scene(now));
-        walk.answer(&line, now).expect("it is what is wanted");
-        lines.push(line);
-    }
-    lines
+    typing::to_the_end(Walk::begin(&guide, now), now)
 }
 
 #[test]
@@ -247,7 +185,7 @@ fn the_shipped_guide_killed_anywhere_is_finished_all_the_same() {
     let lines = lines_to_a_finished_pen();
     for kill_after in [1, 7, 40, 64, lines.len() / 2, lines.len() - 3] {
         let job = format!("k{kill_after}");
-        let mut command = home.command(&["walk", "two-tube-fountain", "--job", &job]);
+        let mut command = piped(home.command(&["walk", "two-tube-fountain", "--job", &job]));
         // Nobody reads what it says, and a full pipe would stop it.
         let mut child = command.stdout(Stdio::null()).spawn().expect("it starts");
         let mut stdin = child.stdin.take().expect("a pipe");
@@ -268,7 +206,7 @@ fn the_shipped_guide_killed_anywhere_is_finished_all_the_same() {
 
 /// The lines that finish a killed walk, by the library, from its journal.
 fn rest_of(journal: &str) -> Vec<String> {
-    use stepjig::walk::{Event, Phase, Walk};
+    use stepjig::walk::{Event, Walk};
     let linked = stepjig::guide::Library::shipped().link_id("two-tube-fountain").expect("it is shipped");
     let guide = linked.guide.expect("it links");
     let job = journal.split("\"job\":\"").nth(1).and_then(|rest| rest.split('"').next()).expect("a job's name");
@@ -277,25 +215,40 @@ fn rest_of(journal: &str) -> Vec<String> {
     let now = jiff::Timestamp::now();
     let mut walk = Walk::from_events(&guide, &events);
     walk.take(&Event::Resumed { at: now });
-    let mut lines = Vec::new();
-    while walk.state().phase != Phase::Ended {
-        let line = typing::all_well(&walk.scene(now));
-        walk.answer(&line, now).expect("it is what is wanted");
-        lines.push(line);
-    }
-    lines
+    typing::to_the_end(walk, now)
 }
 
 #[test]
 fn the_kits_name_is_kept_with_the_job_over_a_park() {
     let home = Home::new("kitname");
-    let guide = GUIDE.replace(
-        "[[step]]\nid = \"scuff\"",
-        "[kit]\nlength = \"50 mm\"\n[[step]]\nid = \"measure\"\ngauge = \"Measure the tube.\"\nunit = \"mm\"\nlimits = {}\nsets = \"kit.length\"\n[[step]]\nid = \"scuff\"",
+    home.write(
+        "measured.toml",
+        r#"
+stepjig = 1
+[guide]
+id = "measured"
+title = "A measured guide"
+[kit]
+length = "50 mm"
+[[step]]
+id = "measure"
+gauge = "Measure the tube."
+unit = "mm"
+limits = {}
+sets = "kit.length"
+[[step]]
+id = "glue"
+do = "Push the tube home."
+needs = ["read.measure"]
+gives = ["tube.glued"]
+[[step]]
+id = "end"
+end = "finished"
+needs = ["tube.glued"]
+"#,
     );
-    std::fs::write(home.0.join("small.toml"), guide).expect("a guide");
-    home.run(&["walk", "small.toml", "--job", "a", "--save-kit", "mine"], "51.5 mm\n");
-    let again = home.run(&["walk", "--job", "a"], "done\n1\nyes\ndone\n");
+    home.run(&["walk", "measured.toml", "--job", "a", "--save-kit", "mine"], "51.5 mm\n");
+    let again = home.run(&["walk", "--job", "a"], "done\n");
     assert_eq!(again.status.code(), Some(0), "{}", text(&again.stdout));
     let kept = std::fs::read_to_string(home.0.join(".local/share/stepjig/measured/mine.toml")).expect("it is kept");
     assert_eq!(kept, "stepjig = 1\nkit.length = \"51.5 mm\"\n");

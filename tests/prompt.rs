@@ -12,27 +12,7 @@ use std::time::{Duration, Instant};
 use harness::{CTRL_C, CTRL_D, ENTER, TAB, Terminal, has_colour};
 use home::Home;
 
-const GUIDE: &str = r#"
-stepjig = 1
-[guide]
-id = "small"
-title = "A small guide"
-use-when = "Testing."
-not-when = "Turning."
-[words]
-"tube.scuffed" = "the tube is scuffed"
-"tube.glued" = "the tube is glued and hard"
-"kind.known" = "the kind is known"
-[[step]]
-id = "scuff"
-do = "Scuff the tube."
-gives = ["tube.scuffed"]
-[[step]]
-id = "kind"
-ask = "Which end does the tube take?"
-needs = ["tube.scuffed"]
-gives = ["kind.known"]
-answers = [{ say = "the band end" }, { say = "the tail end" }, { say = "cannot tell", to = "lost" }]
+const STEPS: &str = r#"
 [[step]]
 id = "bore"
 gauge = "Measure the bore."
@@ -67,7 +47,7 @@ const OPEN: &str = "type done when it is over> ";
 
 /// Opens the small guide in a terminal, at its first step.
 fn small(home: &Home) -> Terminal {
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let mut terminal = home.terminal(&["walk", "small.toml", "--job", "a"]);
     terminal.wait_for("Scuff the tube.");
     terminal.wait_for_prompt(DONE);
@@ -221,7 +201,7 @@ fn the_terminal_is_left_as_it_was_found() {
 #[test]
 fn colour_follows_the_flag_then_the_variables() {
     let home = Home::new("colour");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     type Case = (&'static [&'static str], &'static [(&'static str, &'static str)], bool);
     let cases: &[Case] = &[
         (&[], &[], true),
@@ -248,7 +228,7 @@ fn colour_follows_the_flag_then_the_variables() {
 #[test]
 fn nothing_but_colour_is_lost_without_colour() {
     let home = Home::new("same");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let screens = ["always", "never"].map(|when| {
         let mut walk = home.terminal(&["walk", "small.toml", "--job", when, "--color", when]);
         type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
@@ -261,7 +241,7 @@ fn nothing_but_colour_is_lost_without_colour() {
 #[test]
 fn a_dumb_terminal_is_read_line_by_line_and_gets_no_escapes() {
     let home = Home::new("dumb");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let mut command = home.command(&["walk", "small.toml", "--job", "a"]);
     command.env("TERM", "dumb");
     let mut walk = Terminal::start(command, 80, 24);
@@ -326,7 +306,7 @@ fn no_size_of_terminal_makes_it_panic() {
         [(0, 0), (0, 24), (80, 0), (1, 1), (2, 3), (10, 5), (39, 9), (40, 10), (300, 4), (1000, 1000), (65_535, 1)];
     for (columns, rows) in sizes {
         let home = Home::new(&format!("size-{columns}x{rows}"));
-        home.write("small.toml", GUIDE);
+        home.small(STEPS);
         let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), columns, rows);
         for line in ["?", "done", "1", "10", "yes"] {
             answer_at_any_size(&mut walk, line);
@@ -367,7 +347,7 @@ fn answer_at_any_size(walk: &mut Terminal, line: &str) {
 #[test]
 fn ctrl_d_lays_aside_on_any_page() {
     let home = Home::new("pages");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 12);
     type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
     walk.wait_for_prompt("Enter for the rest> ");
@@ -381,7 +361,7 @@ fn ctrl_d_lays_aside_on_any_page() {
 #[test]
 fn nothing_takes_a_step_under_way_off_the_screen() {
     let home = Home::new("under-way");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 14);
     type_through(&mut walk, &[(DONE, "done"), (WORDS, "1"), (READING, "10")]);
     walk.wait_for_prompt("Enter for the rest> ");
@@ -409,7 +389,7 @@ fn nothing_takes_a_step_under_way_off_the_screen() {
 #[test]
 fn what_is_told_leaves_the_step_on_the_screen() {
     let home = Home::new("told");
-    home.write("small.toml", GUIDE);
+    home.small(STEPS);
     let mut walk = Terminal::start(home.command(&["walk", "small.toml", "--job", "a"]), 40, 12);
     for slip in ["dome", "donne", "dpne", "doen", "dune", "doon", "odne"] {
         walk.wait_for_prompt(DONE);

@@ -129,6 +129,33 @@ pub struct RawStep {
     pub clock: Vec<(Text, Text)>,
 }
 
+impl RawStep {
+    /// Returns a step of which only the id is known yet.
+    pub(in crate::guide) fn bare(header: Span, id: Text, kind: RawKind) -> RawStep {
+        RawStep {
+            header,
+            id,
+            kind,
+            needs: Vec::new(),
+            gives: Vec::new(),
+            spoils: Vec::new(),
+            undoes: Vec::new(),
+            one_way: false,
+            optional: false,
+            cautions: Vec::new(),
+            if_wrong: None,
+            why: None,
+            tell: None,
+            minutes: None,
+            at: None,
+            parts: Vec::new(),
+            trouble: Vec::new(),
+            stage: None,
+            clock: Vec::new(),
+        }
+    }
+}
+
 /// What a step is.
 #[derive(Debug, Clone)]
 pub enum RawKind {

@@ -68,6 +68,12 @@ struct Instance {
     return_to: Option<StepIdx>,
 }
 
+/// What a step that is laid belongs to.
+struct Inside {
+    stage: Option<Arc<str>>,
+    run: Option<StepIdx>,
+}
+
 struct Laid {
     raw: usize,
     head: StepIdx,

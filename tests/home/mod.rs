@@ -4,6 +4,30 @@ use std::io::Write;
 use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 
+/// The beginning of a small guide: two steps to a known kind.
+const SMALL: &str = r#"
+stepjig = 1
+[guide]
+id = "small"
+title = "A small guide"
+use-when = "Testing."
+not-when = "Turning."
+[words]
+"tube.scuffed" = "the tube is scuffed"
+"tube.glued" = "the tube is glued and hard"
+"kind.known" = "the kind is known"
+[[step]]
+id = "scuff"
+do = "Scuff the tube."
+gives = ["tube.scuffed"]
+[[step]]
+id = "kind"
+ask = "Which end does the tube take?"
+needs = ["tube.scuffed"]
+gives = ["kind.known"]
+answers = [{ say = "the band end" }, { say = "the tail end" }, { say = "cannot tell", to = "lost" }]
+"#;
+
 /// A home folder, gone with the test.
 pub struct Home(pub PathBuf);
 
@@ -20,6 +44,12 @@ impl Home {
         let path = self.0.join(name);
         std::fs::create_dir_all(path.parent().expect("it is in the folder")).expect("a folder");
         std::fs::write(path, text).expect("a file");
+    }
+
+    /// Writes a small guide that goes on with these steps, and returns the file's name.
+    pub fn small(&self, steps: &str) -> &'static str {
+        self.write("small.toml", &format!("{SMALL}{}", steps.trim_start()));
+        "small.toml"
     }
 
     /// Returns the program in a plain environment, in this folder.
@@ -43,12 +73,17 @@ impl Drop for Home {
 }
 
 /// Runs a command with its input from a pipe, to the end.
-pub fn run(mut command: Command, input: &str) -> Output {
-    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-    let mut child = command.spawn().expect("it starts");
+pub fn run(command: Command, input: &str) -> Output {
+    let mut child = piped(command).spawn().expect("it starts");
     let mut stdin = child.stdin.take().expect("a pipe");
     // The program may end before it has read everything.
     let _ = stdin.write_all(input.as_bytes());
     drop(stdin);
     child.wait_with_output().expect("it ends")
+}
+
+/// Returns the command with pipes for its input and output.
+pub fn piped(mut command: Command) -> Command {
+    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    command
 }

@@ -1,6 +1,7 @@
 //! What a turner types when all goes well, shared by the tests that play a whole pen.
 
-use stepjig::walk::{Scene, Wanted};
+use jiff::Timestamp;
+use stepjig::walk::{Phase, Scene, Walk, Wanted};
 
 /// What a turner types when all goes well: the first answer, a reading in the middle of its limits.
 pub fn all_well(scene: &Scene) -> String {
@@ -20,4 +21,16 @@ pub fn all_well(scene: &Scene) -> String {
             format!("{middle} {unit}")
         }
     }
+}
+
+/// Plays a walk to its end when all goes well, and returns every line that was typed.
+#[allow(dead_code)] // not every test that types plays to the end
+pub fn to_the_end(mut walk: Walk<'_>, now: Timestamp) -> Vec<String> {
+    let mut lines = Vec::new();
+    while walk.state().phase != Phase::Ended {
+        let line = all_well(&walk.scene(now));
+        walk.answer(&line, now).expect("it is what is wanted");
+        lines.push(line);
+    }
+    lines
 }

@@ -4,7 +4,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::scope::{NoSuchValue, Scope, Value};
-use super::{Instance, Laid, Linker};
+use super::{Inside, Instance, Laid, Linker};
 use crate::finding::{Code, Place, Span, did_you_mean};
 use crate::guide::document::{Document, RawKind, RawWay, Text};
 use crate::guide::model::{Kind, Mention, Step, StepIdx};
@@ -68,7 +68,7 @@ impl Linker<'_> {
                 }
                 _ => {
                     let scope = Arc::clone(&self.instances[n].scope);
-                    let idx = self.lay(n, raw_idx, &scope, stage.clone(), run);
+                    let idx = self.lay((n, raw_idx), &scope, Inside { stage: stage.clone(), run });
                     let Some(idx) = idx else { continue };
                     self.instances[n].order.push(Laid {
                         raw: raw_idx,
@@ -107,7 +107,7 @@ impl Linker<'_> {
             outer.0.push(("each".into(), Value::of(&each.value)));
         }
         let outer = Arc::new(outer);
-        let Some(head) = self.lay(n, raw_idx, &outer, stage.clone(), None) else { return };
+        let Some(head) = self.lay((n, raw_idx), &outer, Inside { stage: stage.clone(), run: None }) else { return };
         let laid = Laid { raw: raw_idx, head, tail: head, inside: Vec::new(), goes_on: false };
         if each.is_some() {
             // A jump may name the whole repeat by the id as it is written.
@@ -167,30 +167,10 @@ impl Linker<'_> {
             self.report(inside, Code::BadValue, &span, message);
         }
         let run = &self.steps[head.index()];
+        let place = (Arc::clone(&run.document), raw);
         let step = Step {
-            id: id.into(),
-            kind: Kind::Return { run: head },
-            needs: Vec::new(),
-            gives: Vec::new(),
-            spoils: Vec::new(),
-            undoes: Vec::new(),
-            one_way: false,
-            optional: false,
-            minutes: 0.0,
-            cautions: Vec::new(),
-            if_wrong: None,
-            why: None,
-            tell: None,
-            at: None,
-            parts: Vec::new(),
-            trouble: Vec::new(),
-            stage,
-            clock: Vec::new(),
             text: run.text.clone(),
-            document: Arc::clone(&run.document),
-            raw,
-            used_at: Arc::clone(&run.used_at),
-            ways: 0..0,
+            ..Step::bare(id.into(), Kind::Return { run: head }, stage, place, Arc::clone(&run.used_at))
         };
         let scope = Arc::clone(&self.scope_of[head.index()]);
         self.push(n, &scope, step)
@@ -206,15 +186,8 @@ impl Linker<'_> {
     }
 
     /// Adds a step with everything that does not depend on later steps; where there is none, the fault is told.
-    fn lay(
-        &mut self,
-        n: usize,
-        raw_idx: usize,
-        scope: &Arc<Scope>,
-        stage: Option<Arc<str>>,
-        run: Option<StepIdx>,
-    ) -> Option<StepIdx> {
-        let laid = self.laid(n, raw_idx, scope, stage, run);
+    fn lay(&mut self, (n, raw_idx): (usize, usize), scope: &Arc<Scope>, inside: Inside) -> Option<StepIdx> {
+        let laid = self.laid((n, raw_idx), scope, inside);
         if laid.is_none() {
             let id = self.instances[n].document.steps[raw_idx].id.value.clone();
             self.instances[n].unlaid.insert(id);
@@ -222,14 +195,7 @@ impl Linker<'_> {
         laid
     }
 
-    fn laid(
-        &mut self,
-        n: usize,
-        raw_idx: usize,
-        scope: &Arc<Scope>,
-        stage: Option<Arc<str>>,
-        run: Option<StepIdx>,
-    ) -> Option<StepIdx> {
+    fn laid(&mut self, (n, raw_idx): (usize, usize), scope: &Arc<Scope>, inside: Inside) -> Option<StepIdx> {
         let document = Arc::clone(&self.instances[n].document);
         let raw = &document.steps[raw_idx];
         if self.too_many {
@@ -261,10 +227,9 @@ impl Linker<'_> {
             finding.step = Some(id.to_string());
             return None;
         }
-        let kind = self.kind(n, scope, raw, &id, run)?;
+        let kind = self.kind(n, scope, raw, &id, inside.run)?;
+        let used_at = Arc::clone(&self.instances[n].used_at);
         let step = Step {
-            kind,
-            text: String::new(),
             needs: self.mentions(n, scope, &raw.needs),
             gives: self.mentions(n, scope, &raw.gives),
             spoils: self.mentions(n, scope, &raw.spoils),
@@ -273,19 +238,8 @@ impl Linker<'_> {
             optional: raw.optional,
             minutes: raw.minutes.unwrap_or(0.0),
             cautions: raw.cautions.clone(),
-            if_wrong: None,
-            why: None,
-            tell: None,
             at: raw.at.as_ref().map(|at| at.value.clone()),
-            parts: Vec::new(),
-            trouble: Vec::new(),
-            stage,
-            clock: Vec::new(),
-            document: Arc::clone(&document),
-            raw: raw_idx,
-            used_at: Arc::clone(&self.instances[n].used_at),
-            ways: 0..0,
-            id,
+            ..Step::bare(id, kind, inside.stage, (Arc::clone(&document), raw_idx), used_at)
         };
         let idx = self.push(n, scope, step);
         self.instances[n].heads.entry(local).or_insert(idx);

@@ -151,6 +151,41 @@ pub struct Step {
 }
 
 impl Step {
+    /// Returns a step that is laid at a place of a document and says nothing yet.
+    pub(in crate::guide) fn bare(
+        id: Arc<str>,
+        kind: Kind,
+        stage: Option<Arc<str>>,
+        (document, raw): (Arc<Document>, usize),
+        used_at: Arc<[Place]>,
+    ) -> Step {
+        Step {
+            id,
+            kind,
+            text: String::new(),
+            needs: Vec::new(),
+            gives: Vec::new(),
+            spoils: Vec::new(),
+            undoes: Vec::new(),
+            one_way: false,
+            optional: false,
+            minutes: 0.0,
+            cautions: Vec::new(),
+            if_wrong: None,
+            why: None,
+            tell: None,
+            at: None,
+            parts: Vec::new(),
+            trouble: Vec::new(),
+            stage,
+            clock: Vec::new(),
+            document,
+            raw,
+            used_at,
+            ways: 0..0,
+        }
+    }
+
     /// Returns the place of its id in its file.
     pub fn place(&self) -> Place {
         self.place_of(&self.raw_step().id.span)

@@ -39,27 +39,8 @@ impl Reader<'_> {
         let id = table.get("id").and_then(|value| self.string("id", value)).filter(|id| self.is_step_id(id));
         // Without id or kind the rest is still read, for its findings.
         let placeholder = nothing(header);
-        let mut step = RawStep {
-            header: header.clone(),
-            id: id.clone().unwrap_or(placeholder.clone()),
-            kind: RawKind::End { text: placeholder, then: None, of: None },
-            needs: Vec::new(),
-            gives: Vec::new(),
-            spoils: Vec::new(),
-            undoes: Vec::new(),
-            one_way: false,
-            optional: false,
-            cautions: Vec::new(),
-            if_wrong: None,
-            why: None,
-            tell: None,
-            minutes: None,
-            at: None,
-            parts: Vec::new(),
-            trouble: Vec::new(),
-            stage: None,
-            clock: Vec::new(),
-        };
+        let unknown = RawKind::End { text: placeholder.clone(), then: None, of: None };
+        let mut step = RawStep::bare(header.clone(), id.clone().unwrap_or(placeholder), unknown);
         for (key, value) in table.iter() {
             self.step_key(&mut step, kind_name, key, value);
         }

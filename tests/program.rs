@@ -269,3 +269,58 @@ fn every_fault_of_a_kit_file_is_told_with_its_place() {
     }
     assert!(!home.0.join(".local/share/stepjig/jobs/a").exists(), "nothing is begun with a faulty kit");
 }
+
+/// The file system takes no more bytes of the journal: the walk ends with the last record said, and what was confirmed
+/// is there when there is room again.
+#[cfg(unix)]
+#[test]
+fn where_nothing_more_can_be_written_the_walk_ends_and_what_was_confirmed_is_kept() {
+    let home = Home::new("full");
+    let guide = home.small(STEPS);
+    let mut limited = std::process::Command::new("/bin/sh");
+    let program = home.command(&["walk", guide, "--job", "a"]);
+    limited.args(["-c", "ulimit -f 16; exec \"$0\" \"$@\""]).arg(program.get_program()).args(program.get_args());
+    limited.current_dir(&home.0).env_clear().envs(program.get_envs().filter_map(|(key, value)| Some((key, value?))));
+    let notes = format!("done\n{}", "note a long remark about the pear wood of the choir's third pen\n".repeat(2_000));
+    let walk = home::run(limited, &notes);
+    let wrong = text(&walk.stderr);
+    assert_eq!(walk.status.code(), Some(2), "{wrong}");
+    let last: usize = (wrong.split("; record ").nth(1).and_then(|rest| rest.split(' ').next()))
+        .and_then(|number| number.parse().ok())
+        .unwrap_or_else(|| panic!("the last record is not said: {wrong}"));
+    assert!(wrong.contains("File too large") && wrong.contains("go on with: stepjig walk --job a"), "{wrong}");
+    let said = text(&walk.stdout);
+    assert_eq!(said.matches("Noted.").count(), last - 2, "each note that was confirmed is a record: {wrong}");
+    assert!(!said.contains("Laid aside"), "{said}");
+
+    let again = home.run(&["walk", "--job", "a"], "1\nyes\ndone\n");
+    assert_eq!(again.status.code(), Some(0), "{}", text(&again.stderr));
+    assert_eq!(text(&again.stdout).matches("Note: a long remark").count(), last - 2);
+}
+
+#[test]
+fn a_damaged_journal_is_refused_until_it_is_repaired() {
+    let home = Home::new("damaged");
+    let guide = home.small(STEPS);
+    home.run(&["walk", guide, "--job", "a"], "done\nnote pear\nthe band end\n");
+    let path = journal(&home.0, "a");
+    let damaged = std::fs::read_to_string(&path).expect("a journal").replace("pear", "PEAR");
+    std::fs::write(&path, &damaged).expect("it is damaged");
+
+    let refused = home.run(&["walk", "--job", "a"], "yes\ndone\n");
+    let wrong = text(&refused.stderr);
+    assert_eq!(refused.status.code(), Some(2));
+    assert!(wrong.contains("record 3 at byte") && wrong.contains("stepjig walk --job a --repair"), "{wrong}");
+    assert_eq!(std::fs::read_to_string(&path).expect("a journal"), damaged, "nothing is changed unasked");
+
+    let repaired = home.run(&["walk", "--job", "a", "--repair"], "the band end\nyes\ndone\n");
+    let wrong = text(&repaired.stderr);
+    assert_eq!(repaired.status.code(), Some(0), "{}{wrong}", text(&repaired.stdout));
+    assert!(wrong.contains("the 2 records before the damage are kept"), "{wrong}");
+    let kept = std::fs::read_to_string(path.with_file_name("journal.damaged-1")).expect("it is kept");
+    assert_eq!(kept, damaged);
+
+    let whole = home.run(&["walk", "--job", "a", "--repair"], "");
+    assert_eq!(whole.status.code(), Some(2));
+    assert!(text(&whole.stderr).contains("needs no repair"), "{}", text(&whole.stderr));
+}

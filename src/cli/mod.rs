@@ -107,6 +107,7 @@ enum Verb {
 
 /// Runs the program.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
+    heed_file_size_limit();
     let mut output = Output::new();
     let code = match parse(arguments, &mut output) {
         Ok(Some(arguments)) => dispatch(arguments, &mut output),
@@ -118,6 +119,16 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
         failure.code()
     });
     output.finish(code)
+}
+
+/// Lets a write beyond the system's file-size limit fail like one to a full disk, instead of ending the program.
+fn heed_file_size_limit() {
+    #[cfg(unix)]
+    {
+        // Where the signal cannot be caught, it ends the program as before; the journal survives that too.
+        let caught = std::sync::Arc::default();
+        let _ = signal_hook::flag::register(signal_hook::consts::SIGXFSZ, caught);
+    }
 }
 
 fn parse(arguments: impl IntoIterator<Item = OsString>, output: &mut Output) -> Result<Option<Arguments>, Failure> {
@@ -142,7 +153,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
-        Some(Verb::Config(arguments)) => settings::run(&arguments, &settings, output),
+        Some(Verb::Config(arguments)) => Ok(settings::run(&arguments, &settings, output)),
         None if prompt::is_terminal() && !settings.no_input => prompt::verbs(&settings, output),
         None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}\n\n{MORE}"))),
     }

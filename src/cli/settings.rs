@@ -4,11 +4,12 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
+use serde_json::json;
 
 use super::failure::Failure;
 use super::folders::Folders;
 use super::output::Output;
-use super::{Common, Outcome, When};
+use super::{Common, Format, When};
 
 /// Arguments of `config`.
 #[derive(Debug, clap::Args)]
@@ -16,6 +17,9 @@ pub(super) struct ConfigArguments {
     /// Show each setting, its value and where it came from
     #[arg(long)]
     show: bool,
+    /// How to show them
+    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
+    format: Format,
 }
 
 /// The settings in force.
@@ -98,11 +102,17 @@ impl Settings {
 }
 
 /// Shows the settings.
-pub(super) fn run(_: &ConfigArguments, settings: &Settings, output: &mut Output) -> Outcome {
+pub(super) fn run(arguments: &ConfigArguments, settings: &Settings, output: &mut Output) -> u8 {
+    if arguments.format == Format::Json {
+        let shown = |(name, value, from): &(&str, String, String)| json!({"name": name, "value": value, "from": from});
+        let all: Vec<_> = settings.origins.iter().map(shown).collect();
+        output.text(&format!("{:#}\n", json!({"stepjig": 1, "settings": all})));
+        return 0;
+    }
     for (name, value, from) in &settings.origins {
         output.line(&format!("{name} = {value}  ({from})"));
     }
-    Ok(0)
+    0
 }
 
 fn first<T>(choices: Vec<(String, Option<T>)>) -> (String, Option<T>) {

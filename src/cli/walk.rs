@@ -36,6 +36,9 @@ pub(super) struct WalkArguments {
     /// Begin with a half-made pen: what is true of it; unnamed, it is asked for
     #[arg(long, value_name = "CONDITION", num_args = 0..)]
     from: Option<Vec<String>>,
+    /// Go on with a job whose journal is damaged, from the last mark before the damage; the damaged file is kept
+    #[arg(long, requires = "job")]
+    repair: bool,
     /// Keep the numbers measured on this walk as a kit file of that name
     #[arg(long, value_name = "NAME")]
     save_kit: Option<String>,
@@ -59,7 +62,15 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
                 let failure = Failure::usage(format!("the job `{name}` is under way already"));
                 return Err(failure.help("leave `--from` and `--kit` out, or give the new pen another name"));
             }
-            open(&jobs, name, output)?
+            let mut notes = Vec::new();
+            if arguments.repair {
+                notes.push(repair(&jobs, name)?);
+            }
+            open(&jobs, name, notes, output)?
+        }
+        None if arguments.repair => {
+            let name = arguments.job.unwrap_or_default();
+            return Err(Failure::usage(format!("there is no job `{name}`")).help("`stepjig list` shows the jobs"));
         }
         None => begin(&arguments, job.as_ref(), &jobs, settings, &mut lines, output)?,
     };
@@ -75,7 +86,7 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
         session.resume(last)?;
     }
     if let Some(name) = arguments.save_kit {
-        session.keep_kit_as(name);
+        session.keep_kit_as(name)?;
     }
     let outcome = session.go();
     session.close()?;
@@ -98,21 +109,31 @@ fn name_of(name: &str) -> Result<JobName, Failure> {
     name.parse().map_err(|wrong| Failure::usage(format!("{wrong}")).help("use letters, digits and hyphens: `pear-1`"))
 }
 
+/// Repairs a job's journal; returns what is to be said of it.
+fn repair(jobs: &JobsRoot, name: &JobName) -> Result<String, Failure> {
+    let done = jobs.repair::<Event>(name).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+    let (kept, left, damaged) = (done.kept, done.left, done.damaged.display());
+    Ok(format!(
+        "note: the {kept} records before the damage are kept, {left} after it are left out; the damaged journal is \
+         {damaged}. What was done after that is not known: say `done` only to what you can see is done."
+    ))
+}
+
 /// Opens a job to go on with it; one with a damaged journal is refused, and nothing in it is changed.
-fn open(jobs: &JobsRoot, name: &JobName, output: &Output) -> Result<Opened, Failure> {
+fn open(jobs: &JobsRoot, name: &JobName, mut notes: Vec<String>, output: &Output) -> Result<Opened, Failure> {
     let job = jobs.open::<Event>(name).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-    let notes: Vec<String> = (job.set_aside.iter())
-        .map(|torn| {
-            let (record, bytes, kept) = (torn.record, torn.bytes, torn.path.display());
-            format!("note: record {record} was cut off while it was written; its {bytes} bytes are kept in {kept}")
-        })
-        .collect();
+    notes.extend(job.set_aside.iter().map(|torn| {
+        let (record, bytes, kept) = (torn.record, torn.bytes, torn.path.display());
+        format!("note: record {record} was cut off while it was written; its {bytes} bytes are kept in {kept}")
+    }));
     notes.iter().for_each(|note| output.aside(note));
     if job.folder.store() == Store::ReadOnly {
         let damage: Vec<String> = job.damage.iter().map(ToString::to_string).collect();
         let failure = Failure::usage(format!("the journal of `{name}` is damaged: {}", damage.join("; ")));
-        return Err(failure
-            .help(format!("nothing was changed; the file is {}", job.folder.path().join("journal.jsonl").display())));
+        return Err(failure.help(format!(
+            "nothing was changed in {}; to go on from the last mark before the damage: stepjig walk --job {name} --repair",
+            job.folder.path().display()
+        )));
     }
     let last = job.records.last().map(|record| record.at);
     let events = job.records.into_iter().map(|record| record.event).collect();

@@ -44,7 +44,7 @@ pub use error::{AppendError, FileError, JobError};
 pub use journal_file::Store;
 pub use list::{JobState, ListedJob, OpenIn};
 pub use name::{JobName, JobNameError};
-pub use repair::{Keep, Repaired};
+pub use repair::Repaired;
 pub use torn::SetAside;
 pub use write_whole::write_whole;
 

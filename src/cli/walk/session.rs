@@ -3,7 +3,7 @@
 use jiff::{SignedDuration, Timestamp};
 
 use crate::cli::failure::Failure;
-use crate::cli::job_folder::JobFolder;
+use crate::cli::job_folder::{AppendError, JobFolder};
 use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::{self, Settings};
@@ -64,18 +64,19 @@ impl<'s, 'g> Session<'s, 'g> {
         }
     }
 
-    /// Records an event and applies it; returns whether it is on disk. If not, that is said and the walk goes on.
-    fn take(&mut self, event: Event) -> bool {
-        let recorded = self.folder.append(&event, Timestamp::now());
-        if let Err(wrong) = &recorded {
-            let failure = Failure::usage(wrong.to_string());
-            self.output.failure(&failure);
-            if self.lines.is_screen() {
-                self.news.push(failure.to_string());
-            }
-        }
+    /// Records an event and then applies it; an event that cannot be recorded ends the sitting, for nothing after it
+    /// would be kept either.
+    fn take(&mut self, event: Event) -> Result<(), Failure> {
+        self.folder.append(&event, Timestamp::now()).map_err(|wrong| {
+            let go_on = format!("stepjig walk --job {}", self.folder.name());
+            let help = match wrong {
+                AppendError::Unwritable(_) => format!("all before it is kept; say it shorter: {go_on}"),
+                _ => format!("all before it is kept; when that is put right, go on with: {go_on}"),
+            };
+            Failure::usage(wrong.to_string()).help(help)
+        })?;
         self.walk.take(&event);
-        recorded.is_ok()
+        Ok(())
     }
 
     pub(super) fn resume(&mut self, last: Option<Timestamp>) -> Result<(), Failure> {
@@ -84,7 +85,7 @@ impl<'s, 'g> Session<'s, 'g> {
         }
         let now = Timestamp::now();
         let before = (self.walk.state().here, self.walk.state().last_left);
-        self.take(Event::Resumed { at: now });
+        self.take(Event::Resumed { at: now })?;
         let state = self.walk.state();
         let mut told = vec![format!("Going on with {}.", self.folder.name())];
         if let Some(step) = before.1 {
@@ -113,9 +114,10 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Remembers with the job under which name the measured numbers are to be kept, however often it is laid aside.
-    pub(super) fn keep_kit_as(&mut self, name: String) {
-        if self.walk.state().keep_kit.as_ref() != Some(&name) {
-            self.take(Event::KeepKit { name, at: Timestamp::now() });
+    pub(super) fn keep_kit_as(&mut self, name: String) -> Result<(), Failure> {
+        match self.walk.state().keep_kit.as_ref() == Some(&name) {
+            true => Ok(()),
+            false => self.take(Event::KeepKit { name, at: Timestamp::now() }),
         }
     }
 
@@ -131,14 +133,14 @@ impl<'s, 'g> Session<'s, 'g> {
                 return Ok(self.end());
             }
             if self.output.is_broken() {
-                self.take(Event::Parked { at: Timestamp::now() });
+                self.take(Event::Parked { at: Timestamp::now() })?;
                 return Ok(0);
             }
             if next == Next::Park {
-                return Ok(self.park());
+                return self.park();
             }
             if self.settings.no_input {
-                return Err(self.unanswered(&scene));
+                return self.unanswered(&scene);
             }
             next = match self.ask(&screen::asking(&scene), self.words(&scene))? {
                 Typed::Line(line) => {
@@ -177,7 +179,8 @@ impl<'s, 'g> Session<'s, 'g> {
             Ok(Answer::Event(Event::Parked { .. })) => Ok(Next::Park),
             Ok(Answer::Event(event)) => {
                 let is_note = matches!(event, Event::Note { .. });
-                match self.take(event) && is_note {
+                self.take(event)?;
+                match is_note {
                     true => self.remark("Noted.".to_owned(), scene),
                     false => Ok(Next::Draw),
                 }
@@ -334,18 +337,18 @@ impl<'s, 'g> Session<'s, 'g> {
         paragraphs.iter().for_each(|paragraph| self.output.paragraph(paragraph));
     }
 
-    fn park(&mut self) -> u8 {
-        self.take(Event::Parked { at: Timestamp::now() });
+    fn park(&mut self) -> Outcome {
+        self.take(Event::Parked { at: Timestamp::now() })?;
         let name = self.folder.name().clone();
         self.tell(&[format!("Laid aside. Everything is kept; go on with: stepjig walk --job {name}")]);
-        1
+        Ok(1)
     }
 
-    /// Lays the pen aside for want of an answer; returns what is missing.
-    fn unanswered(&mut self, scene: &Scene) -> Failure {
-        self.take(Event::Parked { at: Timestamp::now() });
+    /// Lays the pen aside for want of an answer; fails with what is missing.
+    fn unanswered(&mut self, scene: &Scene) -> Outcome {
+        self.take(Event::Parked { at: Timestamp::now() })?;
         let wanted = screen::asking(scene);
-        Failure::usage(format!("step `{}` wants an answer ({})", scene.id, wanted.trim_end_matches("> ")))
+        Err(Failure::usage(format!("step `{}` wants an answer ({})", scene.id, wanted.trim_end_matches("> "))))
     }
 }
 

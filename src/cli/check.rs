@@ -86,7 +86,9 @@ fn counted(n: usize, what: &str) -> String {
 fn explain(code: &str, output: &mut Output) -> Outcome {
     let Some(known) = Code::of_name(code) else {
         let help = did_you_mean(code, Code::ALL.iter().map(|code| code.as_str()));
-        return Err(Failure::usage(format!("there is no finding `{code}`")).maybe_help(help));
+        let all: Vec<&str> = Code::ALL.iter().map(|code| code.as_str()).collect();
+        let help = help.unwrap_or_else(|| format!("the findings are {}", all.join(", ")));
+        return Err(Failure::usage(format!("there is no finding `{code}`")).help(help));
     };
     output.text(known.page());
     Ok(0)

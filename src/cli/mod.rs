@@ -4,6 +4,7 @@
 //! is no; 2 bad use or input.
 
 mod check;
+mod config;
 mod failure;
 mod folders;
 pub mod job_folder;
@@ -102,7 +103,7 @@ enum Verb {
     /// List guides and jobs
     List(list::ListArguments),
     /// Show the settings in force and where each came from
-    Config(settings::ConfigArguments),
+    Config(config::ConfigArguments),
 }
 
 /// Runs the program.
@@ -153,7 +154,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
-        Some(Verb::Config(arguments)) => Ok(settings::run(&arguments, &settings, output)),
+        Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
         None if prompt::is_terminal() && !settings.no_input => prompt::verbs(&settings, output),
         None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}\n\n{MORE}"))),
     }

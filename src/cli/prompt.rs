@@ -209,7 +209,7 @@ impl Helper for Words {}
 /// The prompt of verbs, opened by `stepjig` alone.
 pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     let mut lines = Lines::open(settings)?;
-    output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `help` shows them all; Ctrl-D leaves.");
+    output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> =
             ["walk ", "check ", "rejoin ", "list", "config", "help", "leave"].map(str::to_owned).into();
@@ -233,7 +233,11 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
             None => continue,
             Some("leave" | "exit" | "quit") => break,
             Some(first) => {
-                let words = if first == "stepjig" { &words[1..] } else { &words[..] };
+                let words = match first {
+                    "stepjig" => &words[1..],
+                    "?" => &["help".to_owned()][..],
+                    _ => &words[..],
+                };
                 if let Err(failure) = super::run_line(words, settings, output) {
                     output.failure(&failure);
                 }

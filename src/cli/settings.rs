@@ -4,23 +4,10 @@ use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use serde::Deserialize;
-use serde_json::json;
 
 use super::failure::Failure;
 use super::folders::Folders;
-use super::output::Output;
-use super::{Common, Format, When};
-
-/// Arguments of `config`.
-#[derive(Debug, clap::Args)]
-pub(super) struct ConfigArguments {
-    /// Show each setting, its value and where it came from
-    #[arg(long)]
-    show: bool,
-    /// How to show them
-    #[arg(long, value_enum, default_value_t = Format::Text, value_name = "FORMAT")]
-    format: Format,
-}
+use super::{Common, When};
 
 /// The settings in force.
 pub(super) struct Settings {
@@ -30,7 +17,8 @@ pub(super) struct Settings {
     pub(super) no_input: bool,
     pub(super) folders: Option<Folders>,
     color: When,
-    origins: Vec<(&'static str, String, String)>,
+    /// Each setting's name, its value, and where that came from.
+    pub(super) origins: Vec<(&'static str, String, String)>,
 }
 
 /// A settings file: `.stepjig.toml` in the present folder, or `config.toml` in the config folder.
@@ -99,20 +87,6 @@ impl Settings {
         };
         self.folders.as_ref().ok_or_else(failure)
     }
-}
-
-/// Shows the settings.
-pub(super) fn run(arguments: &ConfigArguments, settings: &Settings, output: &mut Output) -> u8 {
-    if arguments.format == Format::Json {
-        let shown = |(name, value, from): &(&str, String, String)| json!({"name": name, "value": value, "from": from});
-        let all: Vec<_> = settings.origins.iter().map(shown).collect();
-        output.text(&format!("{:#}\n", json!({"stepjig": 1, "settings": all})));
-        return 0;
-    }
-    for (name, value, from) in &settings.origins {
-        output.line(&format!("{name} = {value}  ({from})"));
-    }
-    0
 }
 
 fn first<T>(choices: Vec<(String, Option<T>)>) -> (String, Option<T>) {

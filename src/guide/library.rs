@@ -3,11 +3,10 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::document::{Document, Shelf};
+use super::document::Shelf;
 use super::limits::Limits;
-use super::model::Guide;
-use super::{link, read, shipped};
-use crate::finding::{Finding, Severity, Source};
+use super::shipped;
+use crate::finding::Source;
 
 /// Guides, procedures and fault tables by id; what is added later lies over what was there.
 #[derive(Debug, Clone, Default)]
@@ -16,17 +15,6 @@ pub struct Library {
     guides: BTreeMap<String, Arc<Source>>,
     procedures: BTreeMap<String, Arc<Source>>,
     trouble: BTreeMap<String, Arc<Source>>,
-}
-
-/// A guide file, read and linked as far as it goes.
-#[derive(Debug, Clone)]
-pub struct Linked {
-    /// The file as it was read; none where not even its kind could be told.
-    pub document: Option<Arc<Document>>,
-    /// The guide; none where there is an error among the findings, or the file is no guide.
-    pub guide: Option<Guide>,
-    /// What was found in reading and linking, in the order of the report.
-    pub findings: Vec<Finding>,
 }
 
 impl Library {
@@ -93,43 +81,5 @@ impl Library {
     /// Tells whether there is a fault table of that id.
     pub fn has_trouble(&self, id: &str) -> bool {
         self.trouble.contains_key(id)
-    }
-
-    /// Reads and links a guide file against this library.
-    ///
-    /// A procedure or fault table is only read: it is linked where a guide runs it.
-    ///
-    /// ```
-    /// use stepjig::finding::Source;
-    /// use stepjig::guide::Library;
-    ///
-    /// let text = "stepjig = 1\n[guide]\nid = \"mop\"\ntitle = \"Mop\"\n[[step]]\nid = \"a\"\ndo = \"Mop.\"\nthen = \"b\"\n";
-    /// let linked = Library::empty().link(&Source::new("mop.toml", text));
-    /// assert!(linked.guide.is_none());
-    /// assert_eq!(linked.findings[0].code.as_str(), "no-such-step");
-    /// assert_eq!(linked.findings[0].place.to_string(), "mop.toml:8:8");
-    /// ```
-    pub fn link(&self, source: &Arc<Source>) -> Linked {
-        let (document, mut findings) = read(source, &self.limits);
-        let document = document.map(Arc::new);
-        let mut guide = None;
-        if let Some(document) = document.as_ref().filter(|document| document.shelf == Shelf::Guide) {
-            if document.steps.is_empty() {
-                // Nothing to link; the reader has said so.
-            } else {
-                let linked = link::link(self, document);
-                findings.extend(linked.1);
-                let clean = findings.iter().all(|finding| finding.severity() == Severity::Warning);
-                guide = linked.0.filter(|_| clean);
-            }
-        }
-        crate::finding::sort(&mut findings);
-        findings.dedup();
-        Linked { document, guide, findings }
-    }
-
-    /// Reads and links the guide of that id.
-    pub fn link_id(&self, id: &str) -> Option<Linked> {
-        Some(self.link(&self.guide(id)?))
     }
 }

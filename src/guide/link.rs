@@ -18,14 +18,66 @@ use std::sync::Arc;
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
-use super::document::{Document, KitValue, RawStep};
+use super::document::{Document, KitValue, RawStep, Shelf};
 use super::library::Library;
 use super::model::{Condition, ConditionSet, Guide, Rests, Step, StepIdx, Way, WayIdx};
-use crate::finding::{Code, Finding, Place, Severity, Span};
+use super::read;
+use crate::finding::{Code, Finding, Place, Severity, Source, Span};
 use scope::Scope;
 
+/// A guide file, read and linked as far as it goes.
+#[derive(Debug, Clone)]
+pub struct Linked {
+    /// The file as it was read; none where not even its kind could be told.
+    pub document: Option<Arc<Document>>,
+    /// The guide; none where there is an error among the findings, or the file is no guide.
+    pub guide: Option<Guide>,
+    /// What was found in reading and linking, in the order of the report.
+    pub findings: Vec<Finding>,
+}
+
+impl Library {
+    /// Reads and links a guide file against this library.
+    ///
+    /// A procedure or fault table is only read: it is linked where a guide runs it.
+    ///
+    /// ```
+    /// use stepjig::finding::Source;
+    /// use stepjig::guide::Library;
+    ///
+    /// let text = "stepjig = 1\n[guide]\nid = \"mop\"\ntitle = \"Mop\"\n[[step]]\nid = \"a\"\ndo = \"Mop.\"\nthen = \"b\"\n";
+    /// let linked = Library::empty().link(&Source::new("mop.toml", text));
+    /// assert!(linked.guide.is_none());
+    /// assert_eq!(linked.findings[0].code.as_str(), "no-such-step");
+    /// assert_eq!(linked.findings[0].place.to_string(), "mop.toml:8:8");
+    /// ```
+    pub fn link(&self, source: &Arc<Source>) -> Linked {
+        let (document, mut findings) = read(source, self.limits());
+        let document = document.map(Arc::new);
+        let mut guide = None;
+        if let Some(document) = document.as_ref().filter(|document| document.shelf == Shelf::Guide) {
+            if document.steps.is_empty() {
+                // Nothing to link; the reader has said so.
+            } else {
+                let linked = link(self, document);
+                findings.extend(linked.1);
+                let clean = findings.iter().all(|finding| finding.severity() == Severity::Warning);
+                guide = linked.0.filter(|_| clean);
+            }
+        }
+        crate::finding::sort(&mut findings);
+        findings.dedup();
+        Linked { document, guide, findings }
+    }
+
+    /// Reads and links the guide of that id.
+    pub fn link_id(&self, id: &str) -> Option<Linked> {
+        Some(self.link(&self.guide(id)?))
+    }
+}
+
 /// Links a guide's document; a guide is returned only where there is no error finding.
-pub(super) fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Finding>) {
+fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Finding>) {
     let mut linker = Linker {
         library,
         findings: Vec::new(),

@@ -16,8 +16,9 @@ mod toml_1_0;
 pub mod write;
 
 pub use document::Level;
-pub use library::{Library, Linked};
+pub use library::Library;
 pub use limits::Limits;
+pub use link::Linked;
 pub use model::{
     Condition, ConditionSet, EndKind, Guide, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx,
 };

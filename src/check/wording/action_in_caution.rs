@@ -3,7 +3,7 @@
 //! Restraints (`do not …`, `keep clear of …`), what is worn, and what is done to the room may stay. A sentence counts as
 //! work where it, or what follows its `then`, begins with a verb of the trade that has its object: `Wipe the bore`.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

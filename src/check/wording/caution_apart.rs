@@ -8,7 +8,7 @@
 //! - on a step that has no caution about people, a sentence that says what may happen to a person (`thin glue can burn
 //!   your fingers`), or opens with `Beware` or `Watch out`.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::signal_word::hurts;
 use super::text::{After, Role, Sentence, Worded};
 use crate::finding::{Code, Finding};

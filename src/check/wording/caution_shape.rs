@@ -1,6 +1,6 @@
 //! `caution-shape`: a hazard message that is too long, or names a hazard and not what it does.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Worded};
 use crate::finding::{Code, Finding};
 

@@ -1,6 +1,6 @@
 //! `condition-last`: an action with its condition behind it, an `unless`, or a double negation.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{After, Phrase, Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

@@ -1,7 +1,8 @@
 //! The wording lints: what a person at the bench would trip over in a text.
 //!
 //! They read a file as it was written, so that a procedure is told of once however often it is run. [`text`] splits
-//! every text once; [`lexicon`] knows what single words can mean; every other file is one lint, with its list of words.
+//! every text once; [`lexicon`] knows what single words can mean; [`word_lists`] gathers
+//! the lists; every other file is one lint, with its list of words.
 //! The rules and their sources stand on the pages of the codes, [`Code::page`](crate::finding::Code::page).
 
 mod action_in_caution;
@@ -9,6 +10,7 @@ mod answers_overlap;
 mod caution_apart;
 mod caution_shape;
 mod condition_last;
+mod grammar;
 mod lexicon;
 mod long_sentence;
 mod no_cannot_tell;
@@ -17,6 +19,7 @@ mod no_pass_state;
 mod no_use_when;
 mod open_repeat;
 mod question_unclear;
+mod senses;
 mod signal_word;
 mod text;
 mod two_actions;
@@ -24,6 +27,7 @@ mod vague_word;
 mod verb_first;
 mod verbs;
 mod wait_unclear;
+mod word_lists;
 
 use crate::finding::Finding;
 use crate::guide::document::Document;
@@ -33,7 +37,7 @@ use text::Worded;
 pub(super) fn check(document: &Document, findings: &mut Vec<Finding>) {
     no_use_when::check(document, findings);
     let Some(first) = document.steps.first() else { return };
-    let mut worded = Worded::new(document, first);
+    let mut worded = Worded::new(document, first, &word_lists::LEXICON);
     for step in &document.steps {
         worded.read(step);
         for lint in LINTS {

@@ -3,7 +3,7 @@
 //! An answer is such a way out if it has one of the words of [`OPEN`], or a negation before one of [`OPEN_ENDS`]:
 //! `cannot tell`, `not sure`, `don't know`, `neither`, `something else`.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Worded};
 use crate::finding::{Code, Finding};
 use crate::guide::document::RawKind;

@@ -1,6 +1,6 @@
 //! `no-pass-state`: a step that looks, and does not say what passes; an answer that does not say what was seen.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{After, Role, Worded};
 use crate::finding::{Code, Finding};
 

@@ -2,7 +2,7 @@
 //!
 //! A round in the graph is looked at by the check of the same name among the proofs.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

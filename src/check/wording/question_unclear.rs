@@ -2,7 +2,7 @@
 //!
 //! Any question ends with `?` and is one. One that is answered with yes or no is positive and holds one proposition.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Phrase, Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

@@ -4,7 +4,7 @@
 //! Both tests are cautious: `burns` alone may be the finish, so a part of the body or an unmistakable word has to be
 //! named; and a level for people is doubted only where damage is named and nothing that could hurt.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 use crate::guide::document::Level;

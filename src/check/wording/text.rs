@@ -1,6 +1,7 @@
 //! A step's texts, each split once into sentences and words.
 
-use super::lexicon::{LEXICON, Lexicon, Senses};
+use super::lexicon::Lexicon;
+use super::senses::Senses;
 use crate::finding::{Code, Finding, Place, Span};
 use crate::guide::document::{Document, RawKind, RawStep, Text};
 
@@ -160,8 +161,8 @@ pub(super) struct Worded<'d> {
 
 impl<'d> Worded<'d> {
     /// Returns a reader with no text read, to be given one step after the other.
-    pub(super) fn new(document: &'d Document, step: &'d RawStep) -> Worded<'d> {
-        Worded { document, step, words: Vec::new(), sentences: Vec::new(), phrases: Vec::new(), lexicon: &LEXICON }
+    pub(super) fn new(document: &'d Document, step: &'d RawStep, lexicon: &'static Lexicon) -> Worded<'d> {
+        Worded { document, step, words: Vec::new(), sentences: Vec::new(), phrases: Vec::new(), lexicon }
     }
 
     /// Reads the next step's texts in place of the last one's.
@@ -443,6 +444,7 @@ fn pair_with_unit(said: &str, before: &mut Word, word: &mut Word) {
 
 #[cfg(test)]
 mod tests {
+    use super::super::word_lists::LEXICON;
     use super::*;
 
     fn sentences(said: &str) -> Vec<Vec<String>> {

@@ -2,7 +2,7 @@
 //!
 //! The moves of `in-one-go` are meant to follow each other and are free of it; so are questions, gauges and notes.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{After, Phrase, Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

@@ -3,7 +3,7 @@
 //! `do` and `tell` may lean on a number with its unit, or on a sign that can be seen or felt, anywhere in the step's
 //! text, moves and note; any other text has to bring its own.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

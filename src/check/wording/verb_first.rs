@@ -2,7 +2,7 @@
 //!
 //! A place of at most six words, or a condition, may stand before it with a comma.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Phrase, Role, Sentence, Worded};
 use crate::finding::{Code, Finding};
 

@@ -1,6 +1,6 @@
 //! `wait-unclear`: a wait that leaves open what is waited for, how one sees that it is over, or what to do if it is not.
 
-use super::lexicon::Senses;
+use super::senses::Senses;
 use super::text::{Role, Worded};
 use crate::finding::{Code, Finding};
 use crate::guide::document::RawKind;

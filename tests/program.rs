@@ -295,7 +295,9 @@ fn where_nothing_more_can_be_written_the_walk_ends_and_what_was_confirmed_is_kep
 
     let again = home.run(&["walk", "--job", "a"], "1\nyes\ndone\n");
     assert_eq!(again.status.code(), Some(0), "{}", text(&again.stderr));
-    assert_eq!(text(&again.stdout).matches("Note: a long remark").count(), last - 2);
+    let said = text(&again.stdout);
+    let at_the_end = said.split("A small guide: finished").nth(1).expect("it is finished");
+    assert_eq!(at_the_end.matches("Note: a long remark").count(), last - 2);
 }
 
 #[test]
@@ -323,4 +325,48 @@ fn a_damaged_journal_is_refused_until_it_is_repaired() {
     let whole = home.run(&["walk", "--job", "a", "--repair"], "");
     assert_eq!(whole.status.code(), Some(2));
     assert!(text(&whole.stderr).contains("needs no repair"), "{}", text(&whole.stderr));
+}
+
+#[test]
+fn what_a_half_made_pen_is_built_on_counts_where_that_is_said() {
+    let home = Home::new("builton");
+    let step = |arguments: &[&str]| {
+        let answer = home.run(&[&["rejoin", "two-tube-fountain", "--format", "json"], arguments].concat(), "");
+        let answer: serde_json::Value = serde_json::from_slice(&answer.stdout).expect("it is JSON");
+        answer["step"].as_str().expect("a step").to_owned()
+    };
+    assert_eq!(step(&["body.glued"]), "read-sheet", "only what is named is held");
+    assert_ne!(step(&["body.glued", "--built-on"]), "read-sheet");
+    let said = text(&home.run(&["rejoin", "two-tube-fountain", "body.glued"], "").stdout);
+    assert!(said.contains("--built-on"), "{said}");
+    let near = text(&home.run(&["rejoin", "two-tube-fountain", "glued"], "").stderr);
+    assert!(near.contains("`body.glued` (") && near.contains("stepjig list two-tube-fountain"), "{near}");
+}
+
+#[test]
+fn a_guide_is_listed_by_its_conditions_and_their_words() {
+    let home = Home::new("inside");
+    let guide = home.small(STEPS);
+    let listed = home.run(&["list", guide, "--format", "plain"], "");
+    assert_eq!(
+        text(&listed.stdout),
+        "tube.scuffed\tthe tube is scuffed\nkind.known\tthe kind is known\ntube.glued\tthe tube is glued and hard\n"
+    );
+    let listed = home.run(&["list", guide, "--format", "json"], "");
+    let listed: serde_json::Value = serde_json::from_slice(&listed.stdout).expect("it is JSON");
+    assert_eq!(listed["conditions"].as_array().map(Vec::len), Some(3));
+}
+
+#[test]
+fn a_job_is_not_gone_on_with_under_another_guides_name_nor_begun_where_nothing_may_be_asked() {
+    let home = Home::new("othername");
+    let guide = home.small(STEPS);
+    home.run(&["walk", guide, "--job", "a"], "done\n");
+    let other = home.run(&["walk", "two-tube-fountain", "--job", "a"], "");
+    assert_eq!(other.status.code(), Some(2));
+    assert!(text(&other.stderr).contains("the job `a` is a `small`"), "{}", text(&other.stderr));
+    let silent = home.run(&["walk", guide, "--job", "b", "--no-input"], "done\n");
+    assert_eq!(silent.status.code(), Some(2));
+    assert!(text(&silent.stderr).contains("`scuff` wants an answer"), "{}", text(&silent.stderr));
+    assert!(!journal(&home.0, "b").exists(), "nothing is begun");
 }

@@ -420,3 +420,15 @@ fn a_pen_that_is_not_finished_is_offered_to_go_on_with() {
     again.wait_for_prompt(WORDS);
     assert_eq!(home.journal("a").iter().filter(|line| line.contains("resumed")).count(), 1);
 }
+
+#[test]
+fn an_answer_that_ends_the_pen_can_be_taken_back_at_once() {
+    let home = Home::new("slip");
+    let mut walk = small(&home);
+    type_through(&mut walk, &[(DONE, "done"), (WORDS, "cannot tell")]);
+    walk.wait_for_prompt("back, or Enter> ");
+    walk.type_line("back");
+    walk.wait_for_prompt(WORDS);
+    walk.press(CTRL_D);
+    assert_eq!(walk.wait_for_end(), Some(1));
+}

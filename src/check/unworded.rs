@@ -26,8 +26,11 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             let message = format!("`{name}` has no words");
-            let help =
-                format!("say it as a person would under `[words]`: `\"{name}\" = \"the body tube is glued and hard\"`");
+            let words = match name.split_once('.') {
+                Some((what, state)) => format!("the {what} is {}", state.replace(['.', '-'], " ")),
+                None => format!("the work is {}", name.replace('-', " ")),
+            };
+            let help = format!("say it as a person would under `[words]`: `\"{name}\" = \"{words}\"`");
             findings.push(about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help));
         }
     }

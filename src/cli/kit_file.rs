@@ -59,18 +59,27 @@ fn put_branch(guide: &mut Guide, path: &str, value: &Spanned<DeValue<'_>>, fault
 
 /// Keeps measured numbers under a name; returns the file.
 pub(super) fn keep(name: &str, numbers: &BTreeMap<String, String>, settings: &Settings) -> Result<PathBuf, Failure> {
-    name.parse::<JobName>().map_err(|wrong| Failure::usage(format!("{name}: {wrong}")))?;
+    free_name(name, settings)?;
     let folder = settings.folders()?.measured();
     std::fs::create_dir_all(&folder).map_err(|wrong| Failure::file(&folder, "make the folder", wrong))?;
     let path = folder.join(name).with_extension("toml");
-    if path.exists() {
-        return Err(Failure::usage(format!("there is a kit `{name}` already"))
-            .help("choose another name, or take that file away first"));
-    }
     let mut text = String::from("stepjig = 1\n");
     for (number, value) in numbers {
         text.push_str(&format!("{number} = {}\n", toml::Value::from(value.as_str())));
     }
     write_whole(&path, text.as_bytes()).map_err(|wrong| Failure::usage(wrong.to_string()))?;
     Ok(path)
+}
+
+/// Tells whether numbers can be kept under a name, or says why not.
+pub(super) fn free_name(name: &str, settings: &Settings) -> Result<(), Failure> {
+    if ["back", "done", "park", "yes"].contains(&name) || name.parse::<JobName>().is_err() {
+        return Err(Failure::usage(format!("`{name}` cannot be a kit's name"))
+            .help("use letters, digits and hyphens: `maple-kit`"));
+    }
+    match settings.folders()?.measured().join(name).with_extension("toml").exists() {
+        true => Err(Failure::usage(format!("there is a kit `{name}` already"))
+            .help("choose another name, or take that file away first")),
+        false => Ok(()),
+    }
 }

@@ -9,8 +9,10 @@ use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::finding::Source;
 use crate::finding::plain_text::clean_line;
-use crate::guide::{EndKind, Kind, Library};
+use crate::guide::{Condition, EndKind, Guide, Kind, Library};
+use crate::walk::half_made::stages;
 use crate::walk::journal::Damage;
+use crate::walk::rejoin::latest_first;
 use crate::walk::{Event, Phase, Walk};
 
 /// What a job is called that was laid aside, and one that was left without a word.
@@ -20,6 +22,8 @@ const UNDER_WAY: &str = "under way";
 /// Arguments of `list`.
 #[derive(Debug, clap::Args)]
 pub(super) struct ListArguments {
+    /// A guide whose stages and conditions are listed, each with its words
+    guide: Option<String>,
     /// How to list
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -49,6 +53,9 @@ pub(super) struct JobRow {
 
 /// Lists guides and jobs.
 pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    if let Some(guide) = &arguments.guide {
+        return inside(&shelf::sound(settings, guide)?, arguments.format, output);
+    }
     let library = shelf::library(settings)?;
     let guides = library
         .guide_ids()
@@ -81,6 +88,53 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
     Ok(0)
 }
 
+#[derive(Serialize)]
+struct Inside<'g> {
+    stepjig: u32,
+    guide: &'g str,
+    stages: Vec<String>,
+    conditions: Vec<ConditionRow<'g>>,
+}
+
+#[derive(Serialize)]
+struct ConditionRow<'g> {
+    id: &'g str,
+    said: String,
+    passing: bool,
+}
+
+/// Lists what a guide is made of: its stages, and the conditions in the order in which its steps give them.
+fn inside(guide: &Guide, format: Format, output: &mut Output) -> Outcome {
+    let mut given = latest_first(guide);
+    given.reverse();
+    given.extend(guide.passing().iter());
+    let row = |condition: Condition| ConditionRow {
+        id: guide.name(condition),
+        said: clean_line(&guide.said(condition)),
+        passing: guide.is_passing(condition),
+    };
+    let conditions = given.into_iter().map(row).filter(|row| !row.id.starts_with("read.")).collect();
+    let stages = stages(guide).into_iter().map(|stage| clean_line(&stage.title)).collect();
+    let inside = Inside { stepjig: 1, guide: guide.id(), stages, conditions };
+    match format {
+        Format::Json => {
+            output.line(&serde_json::to_string(&inside).map_err(|wrong| Failure::usage(wrong.to_string()))?)
+        }
+        Format::Plain => inside.conditions.iter().for_each(|row| output.line(&format!("{}\t{}", row.id, row.said))),
+        Format::Text => {
+            output.line("Stages");
+            inside.stages.iter().for_each(|stage| output.line(&format!("  {stage}")));
+            output.line("");
+            output.line("Conditions");
+            for row in &inside.conditions {
+                let passing = if row.passing { " (comes and goes)" } else { "" };
+                output.paragraph(&format!("  {}  {}{passing}", row.id, row.said));
+            }
+        }
+    }
+    Ok(0)
+}
+
 fn tell(listing: &Listing, output: &mut Output) {
     output.line("Guides");
     for guide in &listing.guides {
@@ -93,7 +147,8 @@ fn tell(listing: &Listing, output: &mut Output) {
     }
     output.line("Jobs");
     for job in &listing.jobs {
-        let at = job.step.as_ref().map_or(String::new(), |step| format!(" at {step}"));
+        let at = job.step.as_ref().filter(|_| job.is_unfinished());
+        let at = at.map_or(String::new(), |step| format!(" at {step}"));
         let last = job.last.as_ref().map_or(String::new(), |last| format!(", last touched {last}"));
         output.line(&format!("  {}  {}{at}{last}", job.name, job.state));
     }

@@ -2,7 +2,7 @@
 //!
 //! A reader that goes away ends the program quietly; a full disk is an error. Nothing here panics on a closed pipe.
 
-use std::io::{ErrorKind, Write};
+use std::io::{ErrorKind, IsTerminal, Write};
 use std::process::ExitCode;
 
 use super::failure::Failure;
@@ -51,8 +51,16 @@ impl Output {
 
     /// Writes a line about what is going on to standard error.
     pub(super) fn aside(&self, line: &str) {
+        let line = match std::io::stderr().is_terminal() {
+            true => line
+                .lines()
+                .flat_map(|line| wrapped(line, settings::width(), "", "    "))
+                .collect::<Vec<_>>()
+                .join("\n"),
+            false => line.to_owned(),
+        };
         // Where even standard error is closed there is nobody left to tell.
-        let _ = writeln!(std::io::stderr().lock(), "{}", self.spelled(line));
+        let _ = writeln!(std::io::stderr().lock(), "{}", self.spelled(&line));
     }
 
     /// Tells whether the reader has gone away.

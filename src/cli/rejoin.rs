@@ -8,7 +8,9 @@ use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::check::flow::Flow;
 use crate::finding::did_you_mean;
-use crate::guide::{Condition, ConditionSet, Guide};
+use crate::finding::plain_text::clean_line;
+use crate::guide::{Condition, ConditionSet, Guide, fold};
+use crate::walk::half_made::with_what_they_rest_on;
 use crate::walk::rejoin::without_job;
 
 /// Arguments of `rejoin`.
@@ -19,6 +21,9 @@ pub(super) struct RejoinArguments {
     /// What is true of the work
     #[arg(value_name = "CONDITION")]
     conditions: Vec<String>,
+    /// What the named conditions rest on is true as well
+    #[arg(long)]
+    built_on: bool,
     /// For reading, one step a line, or for other programs
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -37,7 +42,7 @@ struct Answer<'g> {
 /// Answers where to pick up.
 pub(super) fn run(arguments: RejoinArguments, settings: &Settings, output: &mut Output) -> Outcome {
     let guide = shelf::sound(settings, &arguments.guide)?;
-    let held: ConditionSet = conditions(&guide, &arguments.conditions)?.into_iter().collect();
+    let held = conditions(&guide, &arguments.conditions, arguments.built_on)?;
     for passing in held.iter().filter(|condition| guide.is_passing(*condition)) {
         output.aside(&format!("note: `{}` comes and goes, so it does not count here", guide.name(passing)));
     }
@@ -64,6 +69,15 @@ pub(super) fn run(arguments: RejoinArguments, settings: &Settings, output: &mut 
             output.paragraph(&format!("Pick up again at {}: {}", step.id, step.text));
             output.paragraph(&format!("{} to a finished pen, waits included.", minutes(rejoin.minutes)));
             output.paragraph(&format!("Steps on the shortest way that are not done yet: {}.", rejoin.again.len()));
+            let under = conditions(&guide, &arguments.conditions, true)?;
+            if let Some(other) = without_job(&flow, &under).filter(|other| other.step != rejoin.step) {
+                output.paragraph(&format!(
+                    "Only what was named counts as done. What it rests on was not named ({} more); with `--built-on` \
+                     that is done too, and it is picked up at {}.",
+                    under.iter().filter(|condition| !held.contains(*condition)).count(),
+                    id(other.step)
+                ));
+            }
         }
     }
     Ok(0)
@@ -73,14 +87,31 @@ fn minutes(minutes: f64) -> String {
     crate::walk::span_said(jiff::SignedDuration::from_secs((minutes * 60.0).round() as i64))
 }
 
-/// Returns the conditions of these names.
-pub(super) fn conditions(guide: &Guide, names: &[String]) -> Result<Vec<Condition>, Failure> {
-    let known = |name: &String| {
-        guide.condition(name).ok_or_else(|| {
-            let names: Vec<&str> = guide.conditions().map(|condition| guide.name(condition)).collect();
-            let help = did_you_mean(name, names.iter().copied());
-            Failure::usage(format!("the guide `{}` has no condition `{name}`", guide.id())).maybe_help(help)
-        })
+/// Returns the conditions of these names, and where they are built on others those too if that is wanted.
+pub(super) fn conditions(guide: &Guide, names: &[String], built_on: bool) -> Result<ConditionSet, Failure> {
+    let known = |name: &String| guide.condition(name).ok_or_else(|| no_condition(guide, name));
+    let named: Vec<Condition> = names.iter().map(known).collect::<Result<_, _>>()?;
+    Ok(if built_on { with_what_they_rest_on(guide, &named) } else { named.into_iter().collect() })
+}
+
+/// Says that there is no such condition, and which come near: those with that word in them, else those spelled so.
+fn no_condition(guide: &Guide, name: &str) -> Failure {
+    let names: Vec<&str> = guide.conditions().map(|condition| guide.name(condition)).collect();
+    let word = fold(name);
+    let with_word = |condition: &Condition| {
+        let (id, said) = (guide.name(*condition), guide.said(*condition));
+        !id.starts_with("read.") && !word.is_empty() && (id.contains(name) || fold(&said).contains(&word))
     };
-    names.iter().map(known).collect()
+    let near: Vec<String> = guide
+        .conditions()
+        .filter(with_word)
+        .map(|condition| format!("`{}` ({})", guide.name(condition), guide.said(condition)))
+        .collect();
+    let all = format!("`stepjig list {}` shows them all", guide.id());
+    let help = match near.len() {
+        0 => did_you_mean(name, names).map_or(all.clone(), |near| format!("{near} {all}")),
+        1..=8 => format!("with that word: {}; {all}", near.join(", ")),
+        n => format!("with that word: {}, and {} more; {all}", near[..8].join(", "), n - 8),
+    };
+    Failure::usage(format!("the guide `{}` has no condition `{}`", guide.id(), clean_line(name))).help(help)
 }

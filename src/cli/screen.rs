@@ -192,7 +192,11 @@ fn clock(scene: &Scene, ascii: bool) -> Vec<String> {
 fn answers(scene: &Scene, width: usize) -> Vec<String> {
     match &scene.wanted {
         Wanted::Answer(answers) => rows(answers, numbers(), width),
-        Wanted::Reading { limits, .. } if !limits.is_empty() => wrapped(&format!("Good: {limits}"), width, "", ""),
+        Wanted::Reading { limits, .. } => {
+            let good = (!limits.is_empty()).then(|| format!("Good: {limits}"));
+            let known = scene.known.as_ref().map(|known| format!("Kit file: {known}. `same` when the reading agrees."));
+            good.into_iter().chain(known).flat_map(|line| wrapped(&line, width, "", "")).collect()
+        }
         _ => Vec::new(),
     }
 }

@@ -7,6 +7,8 @@ use jiff::Timestamp;
 use super::Outcome;
 use super::failure::Failure;
 use super::job_folder::{JobFolder, JobName, JobsRoot, Store};
+use super::kit_file;
+use super::list::job_row;
 use super::output::Output;
 use super::prompt::Lines;
 use super::settings::Settings;
@@ -36,6 +38,9 @@ pub(super) struct WalkArguments {
     /// Begin with a half-made pen: what is true of it; unnamed, it is asked for
     #[arg(long, value_name = "CONDITION", num_args = 0..)]
     from: Option<Vec<String>>,
+    /// With `--from CONDITION`: what the named conditions rest on is true as well
+    #[arg(long, requires = "from")]
+    built_on: bool,
     /// Go on with a job whose journal is damaged, from the last mark before the damage; the damaged file is kept
     #[arg(long, requires = "job")]
     repair: bool,
@@ -49,7 +54,7 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
     let jobs = JobsRoot::new(settings.folders()?.jobs());
     let mut lines = Lines::open(settings)?;
     if let Some(name) = &arguments.save_kit {
-        name_of(name)?;
+        kit_file::free_name(name, settings)?;
     }
     let mut job = arguments.job.as_deref().map(name_of).transpose()?;
     if job.is_none() && arguments.from.is_none() && arguments.kit.is_none() {
@@ -61,6 +66,9 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
             if arguments.from.is_some() || arguments.kit.is_some() {
                 let failure = Failure::usage(format!("the job `{name}` is under way already"));
                 return Err(failure.help("leave `--from` and `--kit` out, or give the new pen another name"));
+            }
+            if let Some(guide) = &arguments.guide {
+                is_of(&jobs, name, guide)?;
             }
             let mut notes = Vec::new();
             if arguments.repair {
@@ -107,6 +115,18 @@ struct Opened {
 /// Reads a name given on the command line.
 fn name_of(name: &str) -> Result<JobName, Failure> {
     name.parse().map_err(|wrong| Failure::usage(format!("{wrong}")).help("use letters, digits and hyphens: `pear-1`"))
+}
+
+/// Refuses to go on with a job under another guide's name.
+fn is_of(jobs: &JobsRoot, name: &JobName, guide: &str) -> Result<(), Failure> {
+    let stem = PathBuf::from(guide).file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    match job_row(jobs, name).guide {
+        Some(begun) if Some(&begun) != stem.as_ref() => {
+            let failure = Failure::usage(format!("the job `{name}` is a `{begun}`, not a `{guide}`"));
+            Err(failure.help(format!("`stepjig walk --job {name}` goes on with it; a new pen wants another name")))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Repairs a job's journal; returns what is to be said of it.

@@ -52,6 +52,8 @@ pub struct Document {
     pub words: Vec<(Text, Text)>,
     /// The numbers off the kit's sheet, flattened: `kit.tube.body.drill`.
     pub kit: Vec<(Text, KitValue)>,
+    /// Only in a linked guide: which numbers came off a kit file.
+    pub measured: Vec<Text>,
     /// Whether it is a linked guide as it is kept with a job.
     pub linked: bool,
     /// The steps.

@@ -212,6 +212,7 @@ impl Linker<'_> {
             words,
             passing: self.passing,
             kit: self.kit,
+            measured: document.measured.iter().map(|path| path.value.clone()).collect(),
             rests,
         }
     }

@@ -4,7 +4,7 @@ mod condition;
 mod rests;
 mod step;
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
 use petgraph::graph::{DiGraph, NodeIndex};
@@ -35,6 +35,7 @@ pub struct Guide {
     pub(super) words: Vec<Option<String>>,
     pub(super) passing: ConditionSet,
     pub(super) kit: BTreeMap<String, KitValue>,
+    pub(super) measured: BTreeSet<String>,
     pub(super) rests: Rests,
 }
 
@@ -205,8 +206,14 @@ impl Guide {
         let known = self.kit.contains_key(path) || self.steps.iter().any(sets);
         if known {
             self.kit.insert(path.to_owned(), value);
+            self.measured.insert(path.to_owned());
         }
         known
+    }
+
+    /// Returns the paths of the numbers that came off a kit file.
+    pub fn measured(&self) -> &BTreeSet<String> {
+        &self.measured
     }
 
     /// Returns these conditions and all that was built on them.

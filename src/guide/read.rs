@@ -67,6 +67,7 @@ impl Reader<'_> {
             passing: Vec::new(),
             words: Vec::new(),
             kit: Vec::new(),
+            measured: Vec::new(),
             linked: false,
             steps: Vec::new(),
             unread: BTreeSet::new(),
@@ -84,6 +85,7 @@ impl Reader<'_> {
                 "linked" if shelf == Shelf::Guide => {
                     document.linked = self.boolean("linked", value).unwrap_or(false);
                 }
+                "measured" if self.linked => document.measured = self.strings("measured", value),
                 "words" if allowed.contains(&name) => document.words = self.words(value),
                 "kit" if shelf == Shelf::Guide => self.kit(&mut document.kit, "kit", value, 0),
                 "step" if allowed.contains(&name) => {

@@ -29,6 +29,9 @@ pub fn linked(guide: &Guide) -> String {
         };
         line(&mut text, path, &value);
     }
+    if !guide.measured().is_empty() {
+        line(&mut text, "measured", &list(guide.measured().iter().map(String::as_str)));
+    }
     text.push_str("\n[guide]\n");
     line(&mut text, "id", &quoted(guide.id()));
     line(&mut text, "title", &quoted(guide.title()));

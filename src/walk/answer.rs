@@ -41,7 +41,8 @@ pub struct Refusal {
 impl std::fmt::Display for Refusal {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.message)?;
-        self.help.as_ref().map_or(Ok(()), |help| write!(f, "; {help}"))
+        let stop = if self.message.ends_with('?') { "" } else { ";" };
+        self.help.as_ref().map_or(Ok(()), |help| write!(f, "{stop} {help}"))
     }
 }
 
@@ -126,20 +127,15 @@ impl Reader<'_, '_> {
             return Some(refuse("this cannot be taken back, so it wants a look first", help));
         }
         let rest = words.strip_prefix("no").filter(|rest| rest.is_empty() || rest.starts_with(' '))?.trim();
-        let which = match (rest, needs.len()) {
-            ("", 1) => Some(0),
-            (number, n) => {
-                number.parse::<usize>().ok().filter(|number| (1..=n).contains(number)).map(|number| number - 1)
-            }
-        };
-        let Some(which) = which else {
+        let denied = if rest.is_empty() && needs.len() == 1 { Some(needs.clone()) } else { numbers(rest, &needs) };
+        let mut denied = self.names(&denied.unwrap_or_default()).into_iter();
+        let Some(condition) = denied.next() else {
             return Some(refuse(
                 "which of them is not true?",
                 format!("type `no` and its number, 1 to {}", needs.len()),
             ));
         };
-        let condition = self.guide.name(needs[which]).to_owned();
-        Some(Ok(Answer::Event(Event::Denied { step: self.id(), condition, at: self.now })))
+        Some(Ok(Answer::Event(Event::Denied { step: self.id(), condition, also: denied.collect(), at: self.now })))
     }
 
     fn waiting(&self, wait: StepIdx, typed: &str) -> Read {
@@ -178,7 +174,7 @@ impl Reader<'_, '_> {
                     format!("waiting for the sign: {}", self.state.say(self.guide, &pause.ready)),
                     "type `ready` when it is there, `park` to come back later",
                 )),
-                _ => None,
+                _ => self.left_ago("done", typed, Leave::Ready).or_else(|| self.left_ago("ready", typed, Leave::Ready)),
             },
             Kind::Reckon { .. } => self.verdict(&words),
             Kind::Return { .. } | Kind::End(_) => None,
@@ -195,16 +191,23 @@ impl Reader<'_, '_> {
         if words.is_empty() || words == "done" {
             return self.left(Leave::Then);
         }
-        let ago = typed.strip_prefix("done ").and_then(|rest| rest.trim().strip_suffix("ago"))?;
+        self.left_ago("done", typed, Leave::Then)
+    }
+
+    /// Reads `done 10 min ago`.
+    fn left_ago(&self, word: &str, typed: &str, by: Leave) -> Read {
+        let rest = typed.strip_prefix(word).filter(|rest| rest.starts_with(' '))?;
+        let ago = rest.trim().strip_suffix("ago")?;
         let Ok(ago) = ago.trim().parse::<crate::units::Span>() else {
-            return Some(refuse("how long ago was it done?", "say it as `done 10 min ago`"));
+            return Some(refuse("how long ago was it done?", format!("say it as `{word} 10 min ago`")));
         };
         let at = self.now.checked_sub(SignedDuration::from_secs(ago.seconds().round() as i64)).unwrap_or(self.now);
         if at < self.state.clock {
             let since = tell::span_said(self.now.duration_since(self.state.clock));
-            return Some(refuse("that is before the step before it was done", format!("it was {since} ago")));
+            let help = format!("that was {since} ago; without a time it counts from now");
+            return Some(refuse("that is before the last mark of this walk", help));
         }
-        self.left_at(Leave::Then, at)
+        self.left_at(by, at)
     }
 
     fn answer(&self, typed: &str, words: &str) -> Read {
@@ -232,11 +235,17 @@ impl Reader<'_, '_> {
 
     fn reading(&self, unit: &str, below_zero: bool, typed: &str) -> Read {
         let unit: Unit = unit.parse().ok()?;
+        let known = super::scene::known(self.guide, self.state);
+        let typed = match &known {
+            Some(known) if fold(typed) == "same" => known,
+            _ => typed,
+        };
         if typed.is_empty() {
-            return Some(refuse(
-                "a reading wants a number",
-                format!("type what the instrument shows, in {}", unit.label()),
-            ));
+            let what = match unit {
+                Unit::Clock => "type a clock position, such as `4 o'clock` or `2:30`".to_owned(),
+                _ => format!("type what the instrument shows, in {}", unit.label()),
+            };
+            return Some(refuse("a reading wants a number", what));
         }
         // The prompt names the unit, so a bare number is in it; below zero only where a limit is.
         let bare = unit.length_unit();
@@ -304,7 +313,7 @@ impl Reader<'_, '_> {
     fn back(&self, rest: &str) -> Result<Answer, Refusal> {
         if let Some(before) = &self.state.before_slip {
             let to = self.guide.step(before.here).id.to_string();
-            return Ok(Answer::Event(Event::Back { to, held: None, at: self.now }));
+            return Ok(Answer::Event(Event::Back { to, held: None, still: Vec::new(), at: self.now }));
         }
         let Some(visit) = self.state.visits.last() else {
             return refuse("there is no step to go back to", "this is the first of this walk");
@@ -313,7 +322,7 @@ impl Reader<'_, '_> {
         let asked = if visit.one_way { tell::given_by(self.guide, self.state, visit.step) } else { Vec::new() };
         if asked.is_empty() {
             let held = visit.one_way.then(Vec::new);
-            return Ok(Answer::Event(Event::Back { to, held, at: self.now }));
+            return Ok(Answer::Event(Event::Back { to, held, still: Vec::new(), at: self.now }));
         }
         let held = match self.chosen(rest, &asked) {
             Some(Chosen::All) => asked,
@@ -324,7 +333,7 @@ impl Reader<'_, '_> {
             }
         };
         let held = Some(self.names(&held));
-        Ok(Answer::Event(Event::Back { to, held, at: self.now }))
+        Ok(Answer::Event(Event::Back { to, held, still: Vec::new(), at: self.now }))
     }
 
     fn names(&self, conditions: &[Condition]) -> Vec<String> {
@@ -353,12 +362,17 @@ impl Reader<'_, '_> {
         if words == "yes" {
             return Some(Chosen::All);
         }
-        let numbers = words.strip_prefix("no ").unwrap_or(&words);
-        let not: Option<Vec<Condition>> = numbers
-            .split_whitespace()
-            .map(|number| number.parse::<usize>().ok().and_then(|n| asked.get(n.checked_sub(1)?)).copied())
-            .collect();
-        not.filter(|not| !not.is_empty()).map(Chosen::Not)
+        let not = words.strip_prefix("no ").unwrap_or(&words);
+        numbers(not, asked).or_else(|| self.named(rest, asked)).map(Chosen::Not)
+    }
+
+    /// Reads the name of a listed condition, or words that only one of them is said with.
+    fn named(&self, rest: &str, asked: &[Condition]) -> Option<Vec<Condition>> {
+        let words = fold(rest);
+        let by_name = asked.iter().find(|condition| self.guide.name(**condition) == rest);
+        let mut said = asked.iter().filter(|condition| fold(&self.guide.said(**condition)).contains(&words));
+        let by_words = said.next().filter(|_| !words.is_empty() && said.next().is_none());
+        by_name.or(by_words).map(|condition| vec![*condition])
     }
 
     fn again(&self, rest: &str) -> Result<Answer, Refusal> {
@@ -395,9 +409,33 @@ impl Reader<'_, '_> {
                 let meant = wrong.comma_reading().map(|reading| format!("correct {path} {reading}"));
                 return Err(Refusal { message: wrong.to_string(), help: wrong.help(), meant });
             }
+            (Err(_), _) if now.parse::<f64>().is_ok() && value.trim().parse::<f64>().is_err() => {
+                return refuse(
+                    format!("`{}` is no number", value.trim()),
+                    format!("`{path}` is {now} now; type digits"),
+                );
+            }
             (Err(_), _) => value.trim().to_owned(),
         };
+        if let Some(beyond) = self.beyond_its_gauge(path, &value) {
+            return refuse(beyond, "measure it again; nothing was changed");
+        }
         Ok(Answer::Event(Event::Number { path: path.to_owned(), value, at: self.now }))
+    }
+
+    /// Says how a kit number lies beyond the limits of a gauge that reads it, where it does.
+    fn beyond_its_gauge(&self, path: &str, value: &str) -> Option<String> {
+        let gauges = self
+            .guide
+            .steps()
+            .filter(|(_, step)| matches!(&step.kind, Kind::Gauge { sets: Some(sets), .. } if sets == path));
+        let mut beyond = gauges.filter_map(|(idx, _)| {
+            let read =
+                super::scene::limit_value(self.guide, self.state, super::scene::unit_of(self.guide, idx)?, value)?;
+            let label = judged(self.guide, self.state, idx, read);
+            (label != Label::Within).then(|| super::scene::beyond(self.guide, self.state, idx, value, &label))
+        });
+        beyond.next().map(|said| said.trim_end_matches('.').to_owned())
     }
 
     fn no_such_command(&self, typed: &str) -> Result<Answer, Refusal> {
@@ -410,10 +448,19 @@ impl Reader<'_, '_> {
     fn not_understood(&self, typed: &str) -> Result<Answer, Refusal> {
         let typed = crate::finding::plain_text::clean_line(typed);
         let words = tell::can_type(self.guide, self.state);
-        let help = crate::finding::did_you_mean(&typed, words.iter().map(String::as_str))
-            .unwrap_or_else(|| format!("here: {}; `?` tells more", words.join(" · ")));
+        // A letter or two are near to everything.
+        let near =
+            (typed.chars().count() > 2).then(|| crate::finding::did_you_mean(&typed, words.iter().map(String::as_str)));
+        let help = near.flatten().unwrap_or_else(|| format!("here: {}; `?` tells more", words.join(" · ")));
         refuse(format!("`{typed}` is nothing that can be said here"), help)
     }
+}
+
+/// Reads numbers of a list, from 1; none where one of them is no number of it.
+fn numbers(words: &str, listed: &[Condition]) -> Option<Vec<Condition>> {
+    let named = |number: &str| number.parse::<usize>().ok().and_then(|n| listed.get(n.checked_sub(1)?)).copied();
+    let chosen: Option<Vec<Condition>> = words.split_whitespace().map(named).collect();
+    chosen.filter(|chosen| !chosen.is_empty())
 }
 
 enum Chosen {

@@ -18,10 +18,10 @@ pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
     match event {
         Event::Begun { held, at } => fold.begun(held, *at),
         Event::Confirmed { .. } => fold.state.phase = Phase::Open,
-        Event::Denied { condition, .. } => fold.denied(condition),
+        Event::Denied { condition, also, .. } => fold.denied(condition, also),
         Event::Left { step, by, at } => fold.left(step, by, *at),
         Event::Looked { wait, ready, .. } => fold.looked(wait, *ready),
-        Event::Back { held, .. } => fold.back(held.as_deref()),
+        Event::Back { held, still, .. } => fold.back(held.as_deref(), still),
         Event::Trouble { lost, .. } => fold.trouble(lost),
         Event::Again { step, .. } => fold.again(step),
         Event::Number { path, value, .. } => fold.number(path, value),
@@ -81,6 +81,11 @@ impl Fold<'_, '_> {
         self.state.began = at;
         let held = self.conditions(held).into_iter().filter(|condition| !self.guide.is_passing(*condition));
         self.state.held = held.collect();
+        self.state.given = rejoin::latest_first(self.guide)
+            .into_iter()
+            .rev()
+            .filter(|given| self.state.held.contains(*given))
+            .collect();
         let mut start = self.guide.first();
         if !self.state.held.is_empty() {
             self.state.standing_until = Some(StandingUntil::End);
@@ -104,12 +109,12 @@ impl Fold<'_, '_> {
         self.state.passed_over.clear();
         if let Leave::Reading { said, .. } = by {
             self.state.readings.insert(step.to_owned(), said.clone());
-            if let Kind::Gauge { sets: Some(path), .. } = &self.guide.step(here).kind {
-                self.state.numbers.insert(path.clone(), said.clone());
-            }
             if matches!(way.label, Label::Under | Label::Over) {
                 self.state.record.out_of_limits.push((here, said.clone()));
                 self.state.remark = Some(super::scene::beyond(guide, self.state, here, said, &way.label));
+            } else if let Kind::Gauge { sets: Some(path), .. } = &guide.step(here).kind {
+                self.state.remark = super::scene::unlike_before(guide, self.state, path, said);
+                self.state.numbers.insert(path.clone(), said.clone());
             }
         }
         let skipped = way.label == Label::Skip;
@@ -146,6 +151,8 @@ impl Fold<'_, '_> {
     /// Does what a way does to what is held.
     fn effects(&mut self, way: &Way) {
         let gone = self.guide.leave(&mut self.state.held, way);
+        self.state.given.retain(|given| !way.gives.contains(given));
+        self.state.given.extend(&way.gives);
         // What a step gives for certain is no wait's to give any more.
         for wait in &mut self.state.pending {
             wait.gives.retain(|gives| !way.gives.contains(gives));
@@ -264,19 +271,21 @@ impl Fold<'_, '_> {
         }
     }
 
-    fn denied(&mut self, condition: &str) {
-        if let Some(condition) = self.guide.condition(condition) {
-            self.undo([condition]);
-        }
+    fn denied(&mut self, condition: &str, also: &[String]) {
+        let denied: Vec<Condition> = self.guide.condition(condition).into_iter().chain(self.conditions(also)).collect();
+        self.undo(denied);
         self.rejoin("something it needs is not true");
     }
 
-    fn back(&mut self, still_true: Option<&[String]>) {
+    fn back(&mut self, still_true: Option<&[String]>, still_so: &[String]) {
+        let passing = |condition: &Condition| self.guide.is_passing(*condition) && self.state.held.contains(*condition);
+        let still_so: Vec<Condition> = self.conditions(still_so).into_iter().filter(passing).collect();
         if let Some(before) = self.state.before_slip.take() {
             let (clock, back) = (self.state.clock, self.state.clock_back_s);
             *self.state = *before;
             (self.state.clock, self.state.clock_back_s) = (clock, back);
             self.drop_passing();
+            self.state.held.extend(still_so);
             self.cancel_waits();
             if !self.is_safe_here() {
                 self.rejoin("going back");
@@ -292,9 +301,11 @@ impl Fold<'_, '_> {
             self.state.held.extend(still_true);
         }
         self.drop_passing();
+        self.state.held.extend(still_so.into_iter().filter(|condition| visit.held.contains(*condition)));
         self.cancel_waits();
         self.state.passed_over.clear();
         self.state.rejoined = None;
+        self.state.remark = None;
         if visit.one_way {
             self.state.standing_until.get_or_insert(StandingUntil::Step(was_at));
             self.state.stood.clear();
@@ -320,6 +331,7 @@ impl Fold<'_, '_> {
 
     fn number(&mut self, path: &str, value: &str) {
         self.state.numbers.insert(path.to_owned(), value.to_owned());
+        self.state.remark = self.state.number(self.guide, path).map(|now| format!("{path} is {now} now."));
         let mut read = Vec::new();
         for (_, step) in self.guide.steps() {
             if let Kind::Gauge { sets: Some(sets), read: condition, .. } = &step.kind

@@ -52,6 +52,9 @@ pub enum Event {
         step: String,
         /// The need.
         condition: String,
+        /// Further needs that are not true either.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        also: Vec<String>,
         /// When.
         at: Timestamp,
     },
@@ -79,6 +82,9 @@ pub enum Event {
         to: String,
         /// What the person says is true of what was asked; `None` where nothing was asked.
         held: Option<Vec<String>>,
+        /// What comes and goes and is still so, by the person's word: a mask that has stayed on.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        still: Vec<String>,
         /// When.
         at: Timestamp,
     },

@@ -56,7 +56,11 @@ pub fn given_in(guide: &Guide, stage: &Stage) -> Vec<Condition> {
     given
 }
 
-/// Returns a condition with all that it rests on.
-pub fn with_what_it_rests_on(guide: &Guide, condition: Condition) -> ConditionSet {
-    guide.conditions().filter(|under| guide.built_on([*under]).contains(condition)).collect()
+/// Returns conditions with all that they rest on.
+pub fn with_what_they_rest_on(guide: &Guide, conditions: &[Condition]) -> ConditionSet {
+    let is_under = |under: &Condition| {
+        let built_on = guide.built_on([*under]);
+        conditions.iter().any(|condition| built_on.contains(*condition))
+    };
+    guide.conditions().filter(is_under).collect()
 }

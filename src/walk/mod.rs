@@ -126,6 +126,26 @@ impl<'g> Walk<'g> {
         tell::title(self.guide, &self.state, step)
     }
 
+    /// Returns what comes and goes and, if it is still so, keeps an [`Event::Back`] from leading further back than to
+    /// its own step.
+    pub fn still_asked(&self, back: &Event) -> Vec<crate::guide::Condition> {
+        let Event::Back { to, .. } = back else { return Vec::new() };
+        let passing: Vec<_> = self.state.held.iter().filter(|held| self.guide.is_passing(*held)).collect();
+        let still = passing.iter().map(|condition| self.guide.name(*condition).to_owned()).collect();
+        let leads_to = |event: &Event| {
+            let mut tried = self.state.clone();
+            apply(self.guide, &self.flow, &mut tried, event);
+            tried.here
+        };
+        let with_them = match back.clone() {
+            Event::Back { to, held, at, .. } => Event::Back { to, held, still, at },
+            other => other,
+        };
+        let there = self.guide.step_of_id(to);
+        let helps = Some(leads_to(back)) != there && Some(leads_to(&with_them)) == there;
+        if helps { passing } else { Vec::new() }
+    }
+
     /// Reads what a person typed as an event or a question, changing nothing.
     ///
     /// # Errors

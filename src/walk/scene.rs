@@ -5,7 +5,7 @@ use jiff::Timestamp;
 use super::state::{Phase, State};
 use super::tell;
 use crate::guide::{EndKind, Guide, Kind, Label};
-use crate::units::{ClockPosition, Quantity, Unit};
+use crate::units::{ClockPosition, Length, Quantity, Unit};
 
 /// What is wanted of the person now.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,6 +64,8 @@ pub struct Scene {
     pub if_wrong: Option<String>,
     /// A note.
     pub tell: Option<String>,
+    /// At a gauge, what the kit file says that it will read.
+    pub known: Option<String>,
     /// What to have at hand.
     pub parts: Vec<String>,
     /// Marks on a clock face.
@@ -109,6 +111,7 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
         },
         if_wrong: step.if_wrong.as_deref().map(say),
         tell: step.tell.as_deref().map(say),
+        known: None,
         parts: step.parts.iter().map(|part| say(part)).collect(),
         clock: step.clock.iter().filter_map(|(mark, at)| Some((mark.clone(), say(at).parse().ok()?))).collect(),
         wait: Vec::new(),
@@ -152,6 +155,9 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
                 (None, Some(max)) => format!("{max} or less"),
                 (None, None) => String::new(),
             };
+            if let Some(known) = known(guide, state) {
+                scene.known = Some(said_number(&known));
+            }
             Wanted::Reading { unit: unit.clone(), limits }
         }
         Kind::Wait(pause) if pause.meanwhile => {
@@ -192,6 +198,30 @@ pub(super) fn title(guide: &Guide, state: &State, idx: crate::guide::StepIdx) ->
     }
 }
 
+/// Returns what the kit file says that the present gauge will read, as it is written.
+pub(super) fn known(guide: &Guide, state: &State) -> Option<String> {
+    match &guide.step(state.here).kind {
+        Kind::Gauge { sets: Some(path), .. } if guide.measured().contains(path) => state.written(guide, path),
+        _ => None,
+    }
+}
+
+/// Says how a reading differs from the kit file's number, where it does.
+pub(super) fn unlike_before(guide: &Guide, state: &State, path: &str, said: &str) -> Option<String> {
+    let known = known(guide, state)?;
+    let same = match (Length::parse(&known, None), Length::parse(said, None)) {
+        (Ok(known), Ok(said)) => known == said,
+        _ => known == said,
+    };
+    let now = said_number(said);
+    (!same).then(|| format!("The kit file says {}; this kit's {path} is {now} from here on.", said_number(&known)))
+}
+
+/// Says a number in inch and mm where it is a length, else as it is written.
+pub(super) fn said_number(written: &str) -> String {
+    Length::parse(written, None).map_or_else(|_| written.to_owned(), |length| length.both())
+}
+
 /// Returns a gauge's limit as it is said; a bare number is in the gauge's unit.
 fn limit_said(guide: &Guide, state: &State, unit: &str, limit: &str) -> Option<String> {
     let said = state.say(guide, limit);
@@ -204,6 +234,14 @@ pub(super) fn beyond(guide: &Guide, state: &State, gauge: crate::guide::StepIdx,
     let (limit, word) = if *label == Label::Under { (min, "under") } else { (max, "over") };
     let limit = limit.as_deref().and_then(|limit| limit_said(guide, state, unit, limit));
     format!("{said} is {word} {}.", limit.unwrap_or_default())
+}
+
+/// Returns the unit of a gauge.
+pub(super) fn unit_of(guide: &Guide, gauge: crate::guide::StepIdx) -> Option<&str> {
+    match &guide.step(gauge).kind {
+        Kind::Gauge { unit, .. } => Some(unit),
+        _ => None,
+    }
 }
 
 /// Returns a gauge's limit as a number in its unit.

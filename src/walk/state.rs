@@ -57,6 +57,8 @@ pub struct State {
     pub phase: Phase,
     /// What is true of the work; what a pending wait will give counts here.
     pub held: ConditionSet,
+    /// What has been given so far, the latest last; not all of it is held still.
+    pub(super) given: Vec<Condition>,
     /// Waits that run meanwhile.
     pub pending: Vec<Pending>,
     /// The steps come to, oldest first, the present one not among them; `back` takes the last.
@@ -85,7 +87,7 @@ pub struct State {
     pub last_left: Option<StepIdx>,
     /// Why the walk is at the present step, where it did not come there by a way.
     pub rejoined: Option<String>,
-    /// What is to be said of the last answer: a reading out of its limits.
+    /// What is to be said of what was typed last: a reading out of its limits, a number put right.
     pub remark: Option<String>,
     /// How things stood before the last `no`, `not ready`, trouble or correction, where nothing has been done since:
     /// `back` takes such a slip back whole.
@@ -132,6 +134,7 @@ impl State {
             here: guide.first(),
             phase: Phase::At,
             held: ConditionSet::default(),
+            given: Vec::new(),
             pending: Vec::new(),
             visits: Vec::new(),
             readings: BTreeMap::new(),
@@ -176,8 +179,7 @@ impl State {
             Some(gauge) => self.readings.get(gauge).cloned()?,
             None => self.written(guide, name)?,
         };
-        // A length is said in inch and mm; what is no length stands as it is written.
-        Some(crate::units::Length::parse(&written, None).map_or(written, |length| length.both()))
+        Some(super::scene::said_number(&written))
     }
 
     /// Returns a text of the guide as it is read now.

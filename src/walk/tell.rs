@@ -24,16 +24,8 @@ pub(super) fn answers(guide: &Guide, state: &State, idx: StepIdx) -> Vec<String>
 /// Returns what holds for certain, the latest given first.
 pub(super) fn holding(guide: &Guide, state: &State) -> Vec<Condition> {
     let lasting = state.lasting(guide);
-    super::rejoin::latest_first(guide)
-        .into_iter()
-        .chain(guide.conditions())
-        .filter(|condition| lasting.contains(*condition) && !guide.name(*condition).starts_with("read."))
-        .fold(Vec::new(), |mut held, condition| {
-            if !held.contains(&condition) {
-                held.push(condition);
-            }
-            held
-        })
+    let holds = |condition: &Condition| lasting.contains(*condition) && !guide.name(*condition).starts_with("read.");
+    state.given.iter().rev().copied().filter(holds).collect()
 }
 
 /// Returns what leaving a step may have made true and still holds.
@@ -218,14 +210,18 @@ pub(super) fn back_asks(guide: &Guide, state: &State, idx: StepIdx, asked: &[Con
 
 /// Says what to do first in trouble, and asks what is no longer true.
 pub(super) fn trouble_asks(guide: &Guide, state: &State, holds: &[Condition], all: bool) -> Vec<String> {
-    let mut told = vec!["Hands off the glue, the switch off, the press up. Take your time.".to_owned()];
+    let mut told = Vec::new();
     let step = guide.step(state.here);
-    if let Some(if_wrong) = &step.if_wrong {
-        told.push(state.say(guide, if_wrong));
+    match &step.if_wrong {
+        // What is under way has its own first words: glue leaves no time for others.
+        Some(if_wrong) if state.phase == Phase::Open => told.push(state.say(guide, if_wrong)),
+        _ => told.push("Hands off the glue, the switch off, the press up. Take your time.".to_owned()),
     }
     let looks = |idx: StepIdx| matches!(guide.step(idx).kind, Kind::Ask | Kind::Gauge { .. });
-    if state.phase == Phase::Open && onward(guide, state.here).is_some_and(looks) {
-        told.push("The next step asks how it went: type `done` and say there what you see.".to_owned());
+    if state.phase == Phase::Open && onward(guide, state.here).is_some_and(looks) && !all {
+        told.push("When that is done, leave this by Enter and type `done`: the next step asks how it went, and leads on from there.".to_owned());
+        told.push("Something else is wrong: `more`.".to_owned());
+        return told;
     }
     if holds.is_empty() {
         told.push("Nothing lasting holds yet. `yes` begins again at the right step; Enter leaves it.".to_owned());
@@ -272,7 +268,10 @@ pub(super) fn wait_lines(
 
 /// Returns a time as a clock on the wall shows it, with the day.
 pub(crate) fn clock_said(state: &State, at: Timestamp) -> String {
-    jiff::ZonedDateTime::new(at, state.zone.clone()).strftime("%a %H:%M").to_string()
+    // A weekday alone says which day only within a week.
+    let far = at.duration_since(state.clock).abs() >= SignedDuration::from_hours(6 * 24);
+    let format = if far { "%a %-d %b %H:%M" } else { "%a %H:%M" };
+    jiff::ZonedDateTime::new(at, state.zone.clone()).strftime(format).to_string()
 }
 
 /// Returns a length of time in words: `25 min`, `1 h 10 min`, `2 days 3 h`.

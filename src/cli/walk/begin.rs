@@ -14,7 +14,7 @@ use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::Settings;
 use crate::cli::{kit_file, rejoin, shelf};
 use crate::guide::fold;
-use crate::walk::Event;
+use crate::walk::{Event, Walk};
 
 /// Makes the job: the guide, with the kit's numbers in it, and the first event.
 pub(super) fn begin(
@@ -41,9 +41,15 @@ pub(super) fn begin(
         None => Vec::new(),
         Some(names) if names.is_empty() => ask_what_holds(&guide, lines, output)?,
         Some(names) => {
-            rejoin::conditions(&guide, names)?.into_iter().map(|condition| guide.name(condition).to_owned()).collect()
+            let held = rejoin::conditions(&guide, names, arguments.built_on)?;
+            held.iter().map(|condition| guide.name(condition).to_owned()).collect()
         }
     };
+    if settings.no_input {
+        let first = &guide.step(Walk::begin(&guide, Timestamp::now()).state().here).id;
+        return Err(Failure::usage(format!("step `{first}` wants an answer, and nothing is to be asked"))
+            .help("leave `--no-input` out, or pipe the answers in"));
+    }
     let name = match job {
         Some(name) => name.clone(),
         None => free_name(jobs, guide.id())?,

@@ -5,7 +5,7 @@ use crate::cli::failure::Failure;
 use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed};
 use crate::guide::{Condition, ConditionSet, Guide, fold};
-use crate::walk::half_made::{Stage, given_in, held_at, held_when_finished, stages, with_what_it_rests_on};
+use crate::walk::half_made::{Stage, given_in, held_at, held_when_finished, stages, with_what_they_rest_on};
 
 /// Asks and returns the names of what holds.
 pub(super) fn ask_what_holds(guide: &Guide, lines: &mut Lines, output: &mut Output) -> Result<Vec<String>, Failure> {
@@ -59,7 +59,7 @@ impl Asking<'_> {
             }
             let question = format!("Is it so: {}?", self.guide.said(condition));
             if self.choice(&question, &["yes", "no"])? == "yes" {
-                held.extend(with_what_it_rests_on(self.guide, condition).iter());
+                held.extend(with_what_they_rest_on(self.guide, &[condition]).iter());
             }
         }
         Ok(held)

@@ -84,7 +84,7 @@ impl<'s, 'g> Session<'s, 'g> {
             return Ok(());
         }
         let now = Timestamp::now();
-        let before = (self.walk.state().here, self.walk.state().last_left);
+        let before = (self.walk.state().here, self.walk.state().last_left, self.walk.state().phase == Phase::Open);
         self.take(Event::Resumed { at: now })?;
         let state = self.walk.state();
         let mut told = vec![format!("Going on with {}.", self.folder.name())];
@@ -106,6 +106,14 @@ impl<'s, 'g> Session<'s, 'g> {
                 false => format!("Still running, due {}: {title}", clock_said(state, wait.due)),
             });
         }
+        let state = self.walk.state();
+        if before.2 {
+            told.push(
+                "It was laid aside in the middle of this step: look how far it got, and say `no` to what is not so."
+                    .to_owned(),
+            );
+        }
+        told.extend(state.record.notes.iter().rev().take(2).rev().map(|note| format!("Note: {note}")));
         if state.here != before.0 {
             told.push("What comes and goes has gone in the meantime; these steps are looked at again.".to_owned());
         }
@@ -130,7 +138,12 @@ impl<'s, 'g> Session<'s, 'g> {
                 next = self.show(&scene)?;
             }
             if self.walk.state().phase == Phase::Ended {
-                return Ok(self.end());
+                let code = self.end()?;
+                if code == 0 || !self.taken_back()? {
+                    return Ok(code);
+                }
+                next = Next::Draw;
+                continue;
             }
             if self.output.is_broken() {
                 self.take(Event::Parked { at: Timestamp::now() })?;
@@ -177,6 +190,11 @@ impl<'s, 'g> Session<'s, 'g> {
     fn follow(&mut self, read: Result<Answer, Refusal>, scene: &Scene) -> Result<Next, Failure> {
         match read {
             Ok(Answer::Event(Event::Parked { .. })) => Ok(Next::Park),
+            Ok(Answer::Event(event @ Event::Back { .. })) => {
+                let event = self.asked_what_is_still_so(event)?;
+                self.take(event)?;
+                Ok(Next::Draw)
+            }
             Ok(Answer::Event(event)) => {
                 let is_note = matches!(event, Event::Note { .. });
                 self.take(event)?;
@@ -207,6 +225,31 @@ impl<'s, 'g> Session<'s, 'g> {
             Typed::End => Ok(Next::Park),
             _ if under => Ok(Next::Ask),
             _ => Ok(Next::Draw),
+        }
+    }
+
+    /// Asks a person who goes back whether what comes and goes has stayed, so that it need not be done over again.
+    fn asked_what_is_still_so(&mut self, event: Event) -> Result<Event, Failure> {
+        let Event::Back { to, held, at, .. } = &event else { return Ok(event) };
+        let asked = self.walk.still_asked(&event);
+        if asked.is_empty() || !self.lines.is_person() {
+            return Ok(event);
+        }
+        let guide = self.walk.guide();
+        let told = asked.iter().map(|condition| format!("· {}", guide.said(*condition)));
+        let told: Vec<String> = std::iter::once("Is this still so?".to_owned()).chain(told).collect();
+        if self.lines.is_screen() && self.rows() < self.n_rows + told.len() {
+            self.draw(&wrapped(&told));
+        } else {
+            self.tell(&told);
+        }
+        let words = vec!["yes".to_owned(), "no".to_owned()];
+        match self.ask("yes or no> ", words)? {
+            Typed::Line(line) if is_yes(&line) => {
+                let still = asked.iter().map(|condition| guide.name(*condition).to_owned()).collect();
+                Ok(Event::Back { to: to.clone(), held: held.clone(), still, at: *at })
+            }
+            _ => Ok(event),
         }
     }
 
@@ -283,8 +326,10 @@ impl<'s, 'g> Session<'s, 'g> {
         let rows = self.rows();
         if self.lines.is_screen() && rows < self.n_rows + lines.len() {
             let left = rows.saturating_sub(lines.len());
-            let page = screen::pages(scene, settings::width(), left, self.settings.ascii).pop().unwrap_or_default();
-            if left < page.len() {
+            // The whole step, or nothing of it: half a hold would be taken for all of it.
+            let mut pages = screen::pages(scene, settings::width(), left, self.settings.ascii);
+            let page = pages.pop().unwrap_or_default();
+            if left < page.len() || !pages.is_empty() {
                 return false;
             }
             self.draw(&page);
@@ -301,6 +346,26 @@ impl<'s, 'g> Session<'s, 'g> {
         // There is no room under it, so that whatever is said next draws the step again.
         self.n_rows = self.rows();
         Ok(stayed)
+    }
+
+    /// Tells something under what stands on the screen, or where there is no room for both, after that was read.
+    pub(super) fn tell_after_reading(&mut self, told: &[String]) -> Result<(), Failure> {
+        let lines = wrapped(told);
+        if self.lines.is_screen() && self.rows() < self.n_rows + lines.len() {
+            self.is_left_at("Enter for the rest> ")?;
+            self.put_alone(&lines)?;
+        } else {
+            lines.iter().for_each(|line| self.output.line(line));
+        }
+        Ok(())
+    }
+
+    /// Takes the last step back, as if `back` had been typed.
+    pub(super) fn go_back(&mut self) -> Result<(), Failure> {
+        let scene = self.walk.scene(Timestamp::now());
+        let read = self.read(":back")?;
+        self.follow(read, &scene)?;
+        Ok(())
     }
 
     /// Puts pages on the screen, to be turned by Enter; returns whether the person stayed to the last.

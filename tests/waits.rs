@@ -202,7 +202,7 @@ fn done_some_minutes_ago_begins_the_next_wait_then_and_never_before_the_last_mar
     let now = start + SignedDuration::from_mins(25);
     type_all(&mut walk, &["done"], now);
     let refused = walk.answer("done 30 min ago", now + SignedDuration::from_mins(10)).expect_err("it is too early");
-    assert!(refused.to_string().contains("before the step before it"), "{refused}");
+    assert!(refused.to_string().contains("before the last mark"), "{refused}");
     walk.answer("done 10 min ago", now + SignedDuration::from_mins(10)).expect("it is not");
     assert_eq!(walk.state().pending[0].start, now);
 }

@@ -30,9 +30,10 @@ impl Asking<'_> {
             return self.within(&whole);
         }
         self.output.paragraph("How far is the pen? The latest stage first; a yes answers for all before it.");
-        for stage in stages.iter().rev() {
+        let mut n = stages.len();
+        while let Some(stage) = n.checked_sub(1).map(|at| &stages[at]) {
             let question = format!("Is this stage done: {}?", stage.title);
-            match self.choice(&question, &["yes", "no", "partly"])? {
+            match self.choice(&question, &["yes", "no", "partly", "back"])? {
                 "yes" => {
                     return Ok(match stage.after {
                         Some(after) => held_at(&flow, after),
@@ -44,7 +45,8 @@ impl Asking<'_> {
                     held.extend(self.within(stage)?.iter());
                     return Ok(held);
                 }
-                _ => {}
+                "back" => n = (n + 1).min(stages.len()),
+                _ => n -= 1,
             }
         }
         Ok(ConditionSet::default())
@@ -52,15 +54,29 @@ impl Asking<'_> {
 
     /// Asks condition by condition inside a stage; a yes answers for all that the condition rests on.
     fn within(&mut self, stage: &Stage) -> Result<ConditionSet, Failure> {
-        let mut held = ConditionSet::default();
-        for condition in given_in(self.guide, stage) {
-            if held.contains(condition) {
+        let given = given_in(self.guide, stage);
+        // What held before each question, so that an answer can be taken back.
+        let mut before: Vec<(usize, ConditionSet)> = Vec::new();
+        let (mut n, mut held) = (0, ConditionSet::default());
+        while let Some(condition) = given.get(n) {
+            if held.contains(*condition) {
+                n += 1;
                 continue;
             }
-            let question = format!("Is it so: {}?", self.guide.said(condition));
-            if self.choice(&question, &["yes", "no"])? == "yes" {
-                held.extend(with_what_they_rest_on(self.guide, &[condition]).iter());
+            let question = format!("Is it so: {}?", self.guide.said(*condition));
+            match self.choice(&question, &["yes", "no", "back"])? {
+                "back" => {
+                    (n, held) = before.pop().unwrap_or_default();
+                    continue;
+                }
+                answer => {
+                    before.push((n, held.clone()));
+                    if answer == "yes" {
+                        held.extend(with_what_they_rest_on(self.guide, &[*condition]).iter());
+                    }
+                }
             }
+            n += 1;
         }
         Ok(held)
     }
@@ -116,7 +132,7 @@ impl Asking<'_> {
             Typed::Line(line) => Ok(line),
             Typed::Dropped | Typed::End => {
                 let failure = Failure::usage("the questions were broken off, and no job was begun");
-                Err(failure.help("begin again, or name what is done: `--from body.glued`"))
+                Err(failure.help("begin again, or name what is done: `--from CONDITION… --built-on`"))
             }
         }
     }

@@ -7,5 +7,6 @@ mod reading {
     mod linking;
     mod procedures;
     mod steps;
+    mod tables;
     mod toml;
 }

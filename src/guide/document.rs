@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::fault_table::RawFaultTable;
 use crate::finding::{Place, Source, Span};
 
 /// A string and where it stands, quotes included.
@@ -60,6 +61,8 @@ pub struct Document {
     pub steps: Vec<RawStep>,
     /// Ids of steps that could not be read: their findings are told, and no name that leads to them is.
     pub unread: BTreeSet<String>,
+    /// What a trouble file says.
+    pub fault_table: Option<Box<RawFaultTable>>,
 }
 
 impl Document {

@@ -39,9 +39,27 @@ pub const GUIDE: &[&str] = &["id", "title", "edition", "use-when", "not-when", "
 /// Keys of `[procedure]`.
 pub const PROCEDURE: &[&str] = &["id", "title", "takes", "passing"];
 /// Keys of `[trouble]`.
-pub const TROUBLE: &[&str] = &["id", "title", "takes", "needs", "goal", "confidence"];
+pub const TROUBLE: &[&str] = &["id", "title", "takes", "needs", "seen", "first", "lay-aside", "goal", "confidence"];
+/// Keys of `[start-over]`.
+pub const START_OVER: &[&str] = &["minutes", "undoes", "again", "parts", "tell"];
+/// Keys of a `[[cause]]`.
+pub const CAUSE: &[&str] = &["id", "say", "odds", "because"];
+/// Keys of a `[[check]]`.
+pub const CHECK: &[&str] =
+    &["id", "ask", "answers", "gauge", "unit", "bands", "minutes", "caution", "parts", "tell", "at"];
+/// Keys of an answer of a check.
+pub const OUTCOME: &[&str] = &["say", "fixed", "lost", "gives", "spoils", "undoes", "chance"];
+/// Keys of a band of a check's gauge.
+pub const BAND: &[&str] = &["say", "min", "max", "fixed", "lost", "gives", "spoils", "undoes", "chance"];
+/// Keys of a `[[remedy]]`.
+pub const REMEDY: &[&str] = &[
+    "id", "say", "do", "run", "with", "minutes", "wait", "cures", "loses", "undoes", "gives", "parts", "caution",
+    "tell", "at", "because",
+];
 /// Tables at the top of a guide file.
 pub const GUIDE_FILE: &[&str] = &["stepjig", "linked", "guide", "words", "kit", "step"];
+/// Tables at the top of a trouble file.
+pub const TROUBLE_FILE: &[&str] = &["stepjig", "trouble", "words", "start-over", "cause", "check", "remedy"];
 /// Tables at the top of a procedure file.
 pub const PROCEDURE_FILE: &[&str] = &["stepjig", "procedure", "words", "step"];
 

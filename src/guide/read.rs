@@ -3,6 +3,7 @@
 //! Reading never stops at a fault. It returns what it could and all findings; a step with a fault keeps what is
 //! right about it, so that one slip does not hide the next.
 
+mod fault_table;
 mod step;
 mod values;
 
@@ -71,11 +72,12 @@ impl Reader<'_> {
             linked: false,
             steps: Vec::new(),
             unread: BTreeSet::new(),
+            fault_table: None,
         };
         let allowed = match shelf {
             Shelf::Guide => keys::GUIDE_FILE,
             Shelf::Procedure => keys::PROCEDURE_FILE,
-            Shelf::Trouble => &["stepjig", "trouble", "start-over", "cause", "check", "remedy"],
+            Shelf::Trouble => keys::TROUBLE_FILE,
         };
         for (key, value) in tree.iter() {
             let name = key.get_ref().as_ref();
@@ -94,6 +96,9 @@ impl Reader<'_> {
                 _ if allowed.contains(&name) => {}
                 _ => self.unknown_key(key, "at the top of this file", allowed),
             }
+        }
+        if shelf == Shelf::Trouble {
+            document.fault_table = Some(Box::new(self.fault_table(tree, &document.takes)));
         }
         if document.steps.is_empty() && document.unread.is_empty() && shelf != Shelf::Trouble && !unreadable {
             let finding =

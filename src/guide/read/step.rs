@@ -334,7 +334,7 @@ impl Reader<'_> {
         RawWay { span: span.clone(), to, trouble, gives, spoils, undoes }
     }
 
-    fn known_keys(&mut self, table: &DeTable<'_>, allowed: &[&str], place: &str) {
+    pub(super) fn known_keys(&mut self, table: &DeTable<'_>, allowed: &[&str], place: &str) {
         for (key, _) in table.iter() {
             if !allowed.contains(&key.get_ref().as_ref()) {
                 self.unknown_key(key, place, allowed);
@@ -360,7 +360,7 @@ impl Reader<'_> {
         Some(TroubleRef { table: self.string("table", table.get("table")?)?, with })
     }
 
-    fn cautions(&mut self, value: &Value<'_>) -> Vec<Caution> {
+    pub(super) fn cautions(&mut self, value: &Value<'_>) -> Vec<Caution> {
         self.tables("caution", value)
             .into_iter()
             .filter_map(|(item, table)| self.caution(&item.span(), table))

@@ -6,6 +6,7 @@
 
 mod effects;
 mod expand;
+mod fault_table;
 mod kinds;
 mod limits;
 mod parameters;

@@ -184,3 +184,21 @@ answers = [
 "#,
     );
 }
+
+#[test]
+fn a_table_is_filled_with_what_it_takes() {
+    let document = document(WHOLE);
+    let table = document.fault_table.as_ref().expect("it is a fault table");
+    let filled = |with: &[(&str, &str)]| {
+        let with: Vec<_> = with.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect();
+        let number = |name: &str| (name == "kit.tube.body.outside").then(|| "10.3 mm".to_owned());
+        table.filled(&document.takes, &with, number)
+    };
+    let body = filled(&[("tube", "kit.tube.body")]);
+    assert_eq!(body.needs[0].value, "body.scuffed");
+    assert_eq!(body.checks[1].text.value, "Measure the bore, less 10.3 mm.");
+    assert_eq!(body.remedies[0].parts[0].value, "body tube");
+    let bare = filled(&[]);
+    assert_eq!(bare.needs[0].value, "tube.scuffed");
+    assert_eq!(bare.checks[1].text.value, "Measure the bore, less outside.");
+}

@@ -117,6 +117,17 @@ fn what_has_stayed_so_need_not_be_done_again_when_going_back() {
 }
 
 #[test]
+fn a_slip_at_a_hold_is_taken_back_whole_where_the_mask_has_stayed_on() {
+    let guide = guide();
+    let mut walk = walked(&guide, &["10.3", "done", "1", "1", "no 2"]);
+    let Ok(Answer::Event(back)) = walk.read("back", now()) else { panic!("it is an event") };
+    assert_eq!(walk.still_asked(&back).len(), 1);
+    let Event::Back { to, held, at, .. } = back else { panic!("it goes back") };
+    walk.take(&Event::Back { to, held, still: vec!["mask.on".to_owned()], at });
+    assert_eq!((here(&walk).as_str(), &walk.state().phase), ("cut", &Phase::Hold));
+}
+
+#[test]
 fn several_needs_are_denied_at_once() {
     let guide = guide();
     let mut walk = walked(&guide, &["10.3", "done", "1", "1"]);

@@ -278,8 +278,10 @@ impl Fold<'_, '_> {
     }
 
     fn back(&mut self, still_true: Option<&[String]>, still_so: &[String]) {
-        let passing = |condition: &Condition| self.guide.is_passing(*condition) && self.state.held.contains(*condition);
-        let still_so: Vec<Condition> = self.conditions(still_so).into_iter().filter(passing).collect();
+        // Nobody can say that what was not so is so still.
+        let was = self.state.passing_to_go_back(self.guide);
+        let still_so: Vec<Condition> =
+            self.conditions(still_so).into_iter().filter(|condition| was.contains(condition)).collect();
         if let Some(before) = self.state.before_slip.take() {
             let (clock, back) = (self.state.clock, self.state.clock_back_s);
             *self.state = *before;

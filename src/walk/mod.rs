@@ -130,7 +130,7 @@ impl<'g> Walk<'g> {
     /// its own step.
     pub fn still_asked(&self, back: &Event) -> Vec<crate::guide::Condition> {
         let Event::Back { to, .. } = back else { return Vec::new() };
-        let passing: Vec<_> = self.state.held.iter().filter(|held| self.guide.is_passing(*held)).collect();
+        let passing = self.state.passing_to_go_back(self.guide);
         let still = passing.iter().map(|condition| self.guide.name(*condition).to_owned()).collect();
         let leads_to = |event: &Event| {
             let mut tried = self.state.clone();

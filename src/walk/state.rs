@@ -168,6 +168,12 @@ impl State {
         self.held.iter().filter(|condition| !guide.is_passing(*condition) && !pending(condition)).collect()
     }
 
+    /// Returns what comes and goes and was so last: now, or before the slip that `back` takes back.
+    pub(super) fn passing_to_go_back(&self, guide: &Guide) -> Vec<Condition> {
+        let held = self.before_slip.as_ref().map_or(&self.held, |before| &before.held);
+        held.iter().filter(|condition| guide.is_passing(*condition)).collect()
+    }
+
     /// Returns a kit number as it was written: measured or corrected in the job first, then the guide's.
     pub fn written(&self, guide: &Guide, path: &str) -> Option<String> {
         self.numbers.get(path).cloned().or_else(|| Some(guide.kit().get(path)?.written()))

@@ -8,7 +8,7 @@ use jiff::{SignedDuration, Timestamp};
 use oracle::random::{self, Dice};
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Kind, Library};
-use stepjig::walk::{Event, Phase, Walk, Wanted, rejoin};
+use stepjig::walk::{Answer, Event, Phase, Walk, Wanted, rejoin};
 
 /// Something that a person may type here: mostly an answer, now and then anything else.
 fn typed(walk: &Walk<'_>, now: Timestamp, dice: &mut Dice) -> String {
@@ -21,6 +21,7 @@ fn typed(walk: &Walk<'_>, now: Timestamp, dice: &mut Dice) -> String {
     let guide = walk.guide();
     let scene = walk.scene(now);
     match scene.wanted {
+        Wanted::Hold if dice.chance(5) => format!("no 1 {}", dice.within(1, scene.needs.len().max(1))),
         Wanted::Hold if dice.chance(25) => format!("no {}", dice.within(1, scene.needs.len().max(1))),
         Wanted::Hold => "yes".to_owned(),
         _ if scene.optional && dice.chance(30) => "skip".to_owned(),
@@ -31,6 +32,18 @@ fn typed(walk: &Walk<'_>, now: Timestamp, dice: &mut Dice) -> String {
         },
         Wanted::Sign => (*dice.pick(&["ready", "ready", "not ready"])).to_owned(),
         _ => "done".to_owned(),
+    }
+}
+
+/// Lets a person who goes back say now and then that what comes and goes is still so.
+fn still_so(walk: &Walk<'_>, event: Event, dice: &mut Dice) -> Event {
+    let asked = walk.still_asked(&event);
+    match event {
+        Event::Back { to, held, at, .. } if !asked.is_empty() && dice.chance(60) => {
+            let still = asked.into_iter().map(|condition| walk.guide().name(condition).to_owned()).collect();
+            Event::Back { to, held, still, at }
+        }
+        other => other,
     }
 }
 
@@ -64,8 +77,10 @@ fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
             let line = typed(&walk, now, &mut dice);
             let before = walk.state().clone();
             // A refusal changes nothing, and that is all there is to it.
-            let Ok(taken) = walk.answer(&line, now) else { continue };
-            let mut taken = taken;
+            let Ok(Answer::Event(event)) = walk.read(&line, now) else { continue };
+            let event = still_so(&walk, event, &mut dice);
+            walk.take(&event);
+            let mut taken = vec![event];
             if matches!(taken.last(), Some(Event::Parked { .. })) {
                 now += SignedDuration::from_hours(dice.within(0, 30) as i64);
                 let resumed = Event::Resumed { at: now };

@@ -233,8 +233,9 @@ impl Chunk<'_> {
                 let undoes = &flow.guide.ways()[*way as usize].undoes;
                 if !undoes.is_empty() {
                     let kept = self.live[*step as usize] & !self.gives[*way as usize];
-                    let undone = bits(self.number, kept).filter(|c| flow.guide.is_undone(*c, undoes));
-                    removed_to(*way, undone.fold(0, |word, c| word | 1 << (c.index() % 64)));
+                    let conditions: Vec<Condition> = bits(self.number, kept).collect();
+                    let left = flow.guide.left(&conditions, undoes);
+                    removed_to(*way, left.iter().fold(kept, |word, c| word & !(1 << (c.index() % 64))));
                 }
             }
         }

@@ -1,10 +1,15 @@
 //! `need-unmet` and `never-given`: a step can be reached without something it needs.
 
+use std::collections::HashMap;
+
 use super::about_at;
 use super::flow::{Flow, bits};
 use super::walks::Walks;
-use crate::finding::{Code, Finding, did_you_mean};
-use crate::guide::{Condition, ConditionSet};
+use crate::finding::{Code, Finding, SUGGESTIONS, did_you_mean};
+use crate::guide::{Condition, ConditionSet, StepIdx};
+
+/// How many of the steps that give a condition are named.
+const GIVERS_NAMED: usize = 3;
 
 /// Reports every need that may be unmet; returns for each way whether it gives anything live where it leads.
 pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) -> Vec<bool> {
@@ -36,10 +41,21 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) -> Vec<bool> {
         .flat_map(|way| way.gives.iter().copied())
         .chain(guide.steps().flat_map(|(_, step)| step.gives.iter().map(|mention| mention.condition)))
         .collect();
+    let mut givers: HashMap<Condition, Vec<StepIdx>> = HashMap::new();
+    for (idx, step) in guide.steps() {
+        for mention in &step.gives {
+            let givers = givers.entry(mention.condition).or_default();
+            if givers.len() < GIVERS_NAMED && givers.last() != Some(&idx) {
+                givers.push(idx);
+            }
+        }
+    }
     let mut walks = Walks::new(guide);
     unmet.sort_by_key(|(step, condition)| (*condition, *step));
     for (step, condition) in unmet {
-        findings.extend(finding(flow, step, condition, &given, &mut walks));
+        let givers = givers.get(&condition).map_or(&[][..], |givers| givers);
+        let suggests = findings.len() < SUGGESTIONS;
+        findings.extend(finding(flow, step, condition, &given, givers, suggests, &mut walks));
     }
     useful
 }
@@ -49,6 +65,8 @@ fn finding(
     step: usize,
     condition: Condition,
     given: &ConditionSet,
+    givers: &[StepIdx],
+    suggests: bool,
     walks: &mut Walks<'_>,
 ) -> Option<Finding> {
     let guide = flow.guide();
@@ -58,12 +76,7 @@ fn finding(
     let name = guide.name(condition);
     let (code, message, help) = if given.contains(condition) {
         let message = format!("`{}` can be reached without `{name}`", step.id);
-        let givers: Vec<&str> = guide
-            .steps()
-            .filter(|(_, step)| step.gives.iter().any(|mention| mention.condition == condition))
-            .map(|(_, step)| &*step.id)
-            .take(3)
-            .collect();
+        let givers: Vec<&str> = givers.iter().map(|giver| &*guide.step(*giver).id).collect();
         let help = if givers.is_empty() {
             "lead every walk through a way that gives it, or let the walk end before this step".to_owned()
         } else {
@@ -72,7 +85,7 @@ fn finding(
         (Code::NeedUnmet, message, help)
     } else {
         let message = format!("nothing gives `{name}`, which `{}` needs", step.id);
-        let others = given.iter().map(|other| guide.name(other));
+        let others = given.iter().map(|other| guide.name(other)).filter(|_| suggests);
         let help = did_you_mean(name, others)
             .unwrap_or_else(|| format!("let the step that makes it true say `gives = [\"{name}\"]`"));
         (Code::NeverGiven, message, help)

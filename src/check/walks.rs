@@ -4,9 +4,16 @@ use std::collections::VecDeque;
 
 use crate::guide::{Condition, Guide, StepIdx};
 
+/// How many steps and effects are looked at and shown for all the walks of a guide together. Thousands of faults in a
+/// guide of thousands of steps would take minutes and fill the machine, and nobody reads them all before mending one.
+const MOST_STEPS: usize = 1_000_000;
+
 /// Walks on which one condition is missing; one search serves all steps that need the same condition.
 pub(super) struct Walks<'g> {
     guide: &'g Guide,
+    left: usize,
+    /// What one search looks at: the steps, and all that their ways do.
+    search: usize,
     searched: Option<(Condition, Search)>,
 }
 
@@ -18,12 +25,18 @@ struct Search {
 
 impl<'g> Walks<'g> {
     pub(super) fn new(guide: &'g Guide) -> Walks<'g> {
-        Walks { guide, searched: None }
+        let done = guide.ways().iter().map(|way| 1 + way.gives.len() + way.removes.len() + way.undoes.len());
+        Walks { guide, left: MOST_STEPS, search: guide.len() + done.sum::<usize>(), searched: None }
     }
 
-    /// Returns the steps of a shortest walk that arrives without the condition, both ends included.
+    /// Returns the steps of a shortest walk that arrives without the condition, both ends included; none once a great
+    /// many were returned.
     pub(super) fn without(&mut self, condition: Condition, at: StepIdx) -> Option<Vec<StepIdx>> {
+        if self.left == 0 {
+            return None;
+        }
         if self.searched.as_ref().is_none_or(|(searched, _)| *searched != condition) {
+            self.left = self.left.saturating_sub(self.search);
             self.searched = Some((condition, search(self.guide, condition)));
         }
         let (_, search) = self.searched.as_ref()?;
@@ -37,6 +50,7 @@ impl<'g> Walks<'g> {
             here = before;
         }
         walk.reverse();
+        self.left = self.left.saturating_sub(walk.len());
         Some(walk)
     }
 }

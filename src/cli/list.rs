@@ -9,7 +9,7 @@ use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::finding::Source;
 use crate::finding::plain_text::clean_line;
-use crate::guide::{Condition, EndKind, Guide, Kind, Library};
+use crate::guide::{Condition, EndKind, Guide, Kind, Library, Limits};
 use crate::walk::half_made::stages;
 use crate::walk::journal::Damage;
 use crate::walk::rejoin::latest_first;
@@ -172,7 +172,8 @@ pub(super) fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
         let zoned = jiff::ZonedDateTime::new(record.at, jiff::tz::TimeZone::system());
         zoned.strftime("%Y-%m-%d %H:%M").to_string()
     });
-    let Some(guide) = Library::empty().link(&Source::new("guide.toml", job.guide)).guide else {
+    let Some(guide) = Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", job.guide)).guide
+    else {
         return JobRow { state: "its guide cannot be read".to_owned(), ..row };
     };
     let walk = Walk::from_events(&guide, job.journal.records.iter().map(|record| &record.event));

@@ -83,7 +83,7 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
         None => begin(&arguments, job.as_ref(), &jobs, settings, &mut lines, output)?,
     };
     let Opened { folder, guide: text, events, last, notes } = opened;
-    let guide = Library::empty().with_limits(Limits::default()).link(&Source::new("guide.toml", text)).guide;
+    let guide = Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", text)).guide;
     let Some(guide) = guide else {
         return Err(Failure::usage(format!("the guide kept with `{}` cannot be read", folder.name())));
     };

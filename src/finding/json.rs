@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::plain_text::{clean, cleaned};
 use super::{Finding, Place};
 
 /// One guide's entry in the report of `check --format json`.
@@ -15,7 +16,7 @@ pub struct GuideReport {
 impl GuideReport {
     /// Returns the entry of a guide: its id, how many steps it has after expansion, what was found.
     pub fn new(guide: impl Into<String>, steps: usize, findings: &[Finding]) -> GuideReport {
-        GuideReport { guide: guide.into(), steps, findings: findings.iter().map(FindingReport::of).collect() }
+        GuideReport { guide: cleaned(guide.into()), steps, findings: findings.iter().map(FindingReport::of).collect() }
     }
 }
 
@@ -59,7 +60,7 @@ struct PlaceReport {
 impl PlaceReport {
     fn of(place: &Place) -> PlaceReport {
         let (line, column) = place.line_column();
-        PlaceReport { file: place.source.name().to_owned(), line, column }
+        PlaceReport { file: plain(place.source.name()), line, column }
     }
 }
 
@@ -72,12 +73,17 @@ impl FindingReport {
             file: place.file,
             line: place.line,
             column: place.column,
-            step: finding.step.clone(),
-            condition: finding.condition.clone(),
-            message: finding.message.clone(),
-            help: finding.help.clone(),
-            walk: finding.walk.clone(),
+            step: finding.step.as_deref().map(plain),
+            condition: finding.condition.as_deref().map(plain),
+            message: plain(&finding.message),
+            help: finding.help.as_deref().map(plain),
+            walk: finding.walk.as_ref().map(|walk| walk.iter().map(|id| plain(id)).collect()),
             used_at: (!finding.used_at.is_empty()).then(|| finding.used_at.iter().map(PlaceReport::of).collect()),
         }
     }
+}
+
+/// JSON escapes the control characters of ASCII and no others.
+fn plain(text: &str) -> String {
+    clean(text).into_owned()
 }

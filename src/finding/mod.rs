@@ -103,7 +103,7 @@ impl Finding {
 /// Sorts findings as they are reported: by file, line, column and code.
 pub fn sort(findings: &mut [Finding]) {
     findings.sort_by(|a, b| {
-        let key = |f: &Finding| (f.place.line_column(), f.code.as_str());
+        let key = |f: &Finding| (f.place.span.start, f.code.as_str());
         (a.place.source.name())
             .cmp(b.place.source.name())
             .then_with(|| key(a).cmp(&key(b)))
@@ -118,16 +118,26 @@ pub fn did_you_mean<'a>(written: &str, candidates: impl IntoIterator<Item = &'a 
     nearest(written, candidates).map(|near| format!("did you mean `{near}`?"))
 }
 
+/// How many candidates of a fitting length are looked at; a stranger's file may have tens of thousands.
+const CANDIDATES: usize = 1_000;
+
+/// How long a word may be to be compared with all the candidates; no name in a guide is as long.
+const LONGEST_NEAR: usize = 40;
+
+/// How many of the findings in a guide get a suggestion where each costs a look at all its names.
+pub(crate) const SUGGESTIONS: usize = 50;
+
 /// Returns the candidate nearest to what was written, if one is near enough to be meant.
 pub fn nearest<'a>(written: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     let length = written.chars().count();
-    if length > 64 {
+    if length > LONGEST_NEAR {
         return None;
     }
     let most = (length / 3).max(1);
     candidates
         .into_iter()
         .filter(|candidate| candidate.chars().count().abs_diff(length) <= most)
+        .take(CANDIDATES)
         .map(|candidate| (strsim::osa_distance(written, candidate), candidate))
         .filter(|(distance, _)| *distance <= most)
         .min()

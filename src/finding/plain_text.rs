@@ -30,6 +30,15 @@ pub fn clean(text: &str) -> Cow<'_, str> {
     Cow::Owned(shown)
 }
 
+/// Returns the text cleaned; one that is clean already is handed on as it is.
+pub fn cleaned(text: String) -> String {
+    let plain = match clean(&text) {
+        Cow::Owned(plain) => Some(plain),
+        Cow::Borrowed(_) => None,
+    };
+    plain.unwrap_or(text)
+}
+
 /// Returns the text cleaned and on one line.
 pub fn clean_line(text: &str) -> String {
     clean(text).split_whitespace().collect::<Vec<_>>().join(" ")

@@ -1,9 +1,14 @@
 //! Findings as lines for a person: the source line with a caret, or one line each.
 
+use std::collections::HashMap;
+
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use super::plain_text::clean_line;
 use super::{Finding, Place, Severity};
+
+/// How many causes are shown before the rest are only counted.
+const CAUSES_SHOWN: usize = 100;
 
 /// How findings are laid out.
 #[derive(Debug, Clone, Copy)]
@@ -25,14 +30,8 @@ const PLACES_SHOWN: usize = 3;
 /// with the further places below.
 pub fn for_people(findings: &[Finding], look: Look) -> String {
     let mut told = String::new();
-    let mut groups: Vec<Vec<&Finding>> = Vec::new();
-    for finding in findings {
-        match groups.iter_mut().find(|group| same_cause(group[0], finding)) {
-            Some(group) => group.push(finding),
-            None => groups.push(vec![finding]),
-        }
-    }
-    for group in groups {
+    let groups = by_cause(findings);
+    for group in groups.iter().take(CAUSES_SHOWN) {
         told.push_str(&one(group[0], look));
         let further: Vec<String> = group[1..].iter().map(|finding| elsewhere(finding)).collect();
         for place in further.iter().take(PLACES_SHOWN) {
@@ -43,6 +42,10 @@ pub fn for_people(findings: &[Finding], look: Look) -> String {
             told.push_str(&format!("  and {} more\n", further.len() - PLACES_SHOWN));
         }
         told.push('\n');
+    }
+    if groups.len() > CAUSES_SHOWN {
+        let more = groups.len() - CAUSES_SHOWN;
+        told.push_str(&format!("And {more} more, not shown: mend these first, or list them one a line.\n\n"));
     }
     told
 }
@@ -60,9 +63,26 @@ pub fn one_line(finding: &Finding) -> String {
     ))
 }
 
-fn same_cause(a: &Finding, b: &Finding) -> bool {
-    a.code == b.code
-        && (a.place == b.place || (a.message == b.message && a.place.source.name() == b.place.source.name()))
+/// Returns findings of the same cause together, in the order of their first: the same code at the same place, or with
+/// the same words in the same file.
+fn by_cause(findings: &[Finding]) -> Vec<Vec<&Finding>> {
+    let mut groups: Vec<Vec<&Finding>> = Vec::new();
+    let mut by_place: HashMap<_, usize> = HashMap::new();
+    let mut by_words: HashMap<_, usize> = HashMap::new();
+    for finding in findings {
+        let (code, file, span) = (finding.code, finding.place.source.name(), &finding.place.span);
+        let (place, words) = ((code, file, span), (code, file, finding.message.as_str()));
+        let known = [by_place.get(&place), by_words.get(&words)].into_iter().flatten().min().copied();
+        match known {
+            Some(group) => groups[group].push(finding),
+            None => {
+                by_place.entry(place).or_insert(groups.len());
+                by_words.entry(words).or_insert(groups.len());
+                groups.push(vec![finding]);
+            }
+        }
+    }
+    groups
 }
 
 fn elsewhere(finding: &Finding) -> String {

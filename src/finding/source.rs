@@ -12,12 +12,19 @@ pub struct Source {
     name: String,
     text: String,
     line_starts: OnceLock<Vec<usize>>,
+    /// How many characters begin before each block of bytes: thousands of places in one endless line are counted too.
+    chars_before: OnceLock<Vec<usize>>,
 }
 
 impl Source {
     /// Wraps a text under a name, usually its path.
     pub fn new(name: impl Into<String>, text: impl Into<String>) -> Arc<Source> {
-        Arc::new(Source { name: name.into(), text: text.into(), line_starts: OnceLock::new() })
+        Arc::new(Source {
+            name: name.into(),
+            text: text.into(),
+            line_starts: OnceLock::new(),
+            chars_before: OnceLock::new(),
+        })
     }
 
     /// Returns the name that findings give the file.
@@ -35,6 +42,21 @@ impl Source {
             let newlines = self.text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n');
             std::iter::once(0).chain(newlines.map(|(at, _)| at + 1)).collect()
         })
+    }
+
+    /// Returns how many characters begin before a byte.
+    fn chars_before(&self, byte: usize) -> usize {
+        const BLOCK: usize = 1 << 10;
+        let begun = |bytes: &[u8]| bytes.iter().filter(|byte| **byte & 0xc0 != 0x80).count();
+        let blocks = self.chars_before.get_or_init(|| {
+            let mut before = vec![0];
+            for block in self.text.as_bytes().chunks(BLOCK) {
+                before.push(before.last().unwrap_or(&0) + begun(block));
+            }
+            before
+        });
+        let block = byte / BLOCK;
+        blocks[block] + begun(&self.text.as_bytes()[block * BLOCK..byte])
     }
 
     /// Returns the line (from 0) that holds a byte, and where in bytes that line starts.
@@ -74,7 +96,7 @@ impl Place {
             at -= 1;
         }
         let (line, start) = self.source.line_of(at);
-        (line + 1, text[start..at].chars().count() + 1)
+        (line + 1, self.source.chars_before(at) - self.source.chars_before(start) + 1)
     }
 
     /// Returns the few lines around the span, the number of the first, and the span within them.

@@ -66,3 +66,8 @@ pub const PROCEDURE_FILE: &[&str] = &["stepjig", "procedure", "words", "step"];
 /// The words of a step's own commands; no answer may be one of them.
 pub const RESERVED_ANSWERS: &[&str] =
     &["done", "trouble", "back", "why", "where", "ahead", "note", "park", "again", "skip", "?"];
+
+/// Tells whether a text can be the name of a step or a condition: letters, digits, dots, hyphens and slashes.
+pub fn is_name(text: &str) -> bool {
+    !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"-_./".contains(&byte))
+}

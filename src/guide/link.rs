@@ -21,7 +21,7 @@ use petgraph::graph::{DiGraph, NodeIndex};
 
 use super::document::{Document, KitValue, RawStep, Shelf};
 use super::library::Library;
-use super::model::{Condition, ConditionSet, Guide, Rests, Step, StepIdx, Way, WayIdx};
+use super::model::{Condition, ConditionSet, Guide, Layer, Rests, Step, StepIdx, Way, WayIdx};
 use super::read;
 use crate::finding::{Code, Finding, Place, Severity, Source, Span};
 use scope::Scope;
@@ -96,6 +96,7 @@ fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Find
         words: Vec::new(),
         passing: ConditionSet::default(),
         too_many: false,
+        expanded: 0,
     };
     linker.paths = linker.kit.keys().cloned().collect();
     linker.guide(document);
@@ -157,6 +158,8 @@ struct Linker<'l> {
     words: Vec<(Condition, String)>,
     passing: ConditionSet,
     too_many: bool,
+    /// Bytes of the texts, ids and names that were laid out.
+    expanded: usize,
 }
 
 impl Linker<'_> {
@@ -176,6 +179,11 @@ impl Linker<'_> {
         let finding = Finding::new(code, instance.document.place(span), message).used_at(instance.used_at.to_vec());
         self.findings.push(finding);
         self.findings.last_mut().expect("one was just added")
+    }
+
+    /// Tells whether there are few enough findings that names are still suggested.
+    fn suggests(&self) -> bool {
+        self.findings.len() < crate::finding::SUGGESTIONS
     }
 
     fn raw<'d>(document: &'d Document, laid: &Laid) -> &'d RawStep {
@@ -220,20 +228,24 @@ impl Linker<'_> {
 
     /// Returns what rests on what: a condition on each lasting need of a step that gives it.
     fn rests(&self, ways: &[Way]) -> Rests {
-        let mut pairs = Vec::new();
-        for step in &self.steps {
+        let layer = |step: &Step| {
             let own = step.gives.iter().map(|mention| mention.condition);
             let of_ways = ways[step.way_range()].iter().flat_map(|way| &way.gives);
-            let given: Vec<Condition> = own.chain(of_ways.copied()).collect();
+            let mut gives: Vec<Condition> = own.chain(of_ways.copied()).collect();
             let run = match step.kind {
                 super::model::Kind::Return { run } => Some(&self.steps[run.index()]),
                 _ => None,
             };
             let needs = step.needs.iter().chain(run.into_iter().flat_map(|run| &run.needs));
-            for need in needs.map(|need| need.condition).filter(|need| !self.passing.contains(*need)) {
-                pairs.extend(given.iter().filter(|given| **given != need).map(|given| (need, *given)));
+            let mut needs: Vec<Condition> =
+                needs.map(|need| need.condition).filter(|need| !self.passing.contains(*need)).collect();
+            for conditions in [&mut needs, &mut gives] {
+                conditions.sort_unstable();
+                conditions.dedup();
             }
-        }
-        Rests::new(self.conditions.len(), pairs)
+            Layer { needs, gives }
+        };
+        let layers = self.steps.iter().map(layer).filter(|layer| !layer.needs.is_empty() && !layer.gives.is_empty());
+        Rests::new(self.conditions.len(), layers.collect())
     }
 }

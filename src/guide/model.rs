@@ -14,7 +14,7 @@ use super::phrase;
 use crate::finding::Place;
 
 pub use condition::{Condition, ConditionSet};
-pub(super) use rests::Rests;
+pub(super) use rests::{Layer, Rests};
 pub use step::{EndKind, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx};
 
 /// A linked guide.
@@ -228,9 +228,9 @@ impl Guide {
             || self.rests.is_undone(condition, &way.undoes)
     }
 
-    /// Tells whether undoing these conditions removes another.
-    pub(crate) fn is_undone(&self, condition: Condition, roots: &[Condition]) -> bool {
-        self.rests.is_undone(condition, roots)
+    /// Returns those of some conditions that undoing the roots leaves.
+    pub(crate) fn left(&self, of: &[Condition], roots: &[Condition]) -> Vec<Condition> {
+        self.rests.left(of, roots)
     }
 
     /// Changes what is held as leaving a step by a way does; returns what was removed and not given again.

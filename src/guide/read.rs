@@ -4,6 +4,7 @@
 //! right about it, so that one slip does not hide the next.
 
 mod fault_table;
+mod nesting;
 mod step;
 mod values;
 
@@ -18,6 +19,9 @@ use super::{keys, toml_1_0};
 use crate::finding::{Code, Finding, Place, Source, Span};
 
 use values::Reader;
+
+/// How many places that are no TOML are told one by one; what is no guide at all has a million.
+const SYNTAX_FAULTS: usize = 200;
 
 /// Reads one file.
 ///
@@ -35,6 +39,11 @@ impl Reader<'_> {
         if text.len() > self.limits.file_bytes {
             let message = format!("the file has {} bytes; at most {} are read", text.len(), self.limits.file_bytes);
             self.report(Code::BadValue, &(0..0), message);
+            return None;
+        }
+        let most = self.limits.nesting;
+        if let Some(span) = nesting::deeper_than(most, text) {
+            self.report(Code::BadValue, &span, format!("lists and tables are nested more than {most} deep here"));
             return None;
         }
         let (tree, errors) = DeTable::parse_recoverable(text);
@@ -120,8 +129,14 @@ impl Reader<'_> {
         faults.sort_by_key(|(span, _)| span.start);
         // The parser may say several things of one slip; the first is the one that helps.
         faults.dedup_by_key(|(span, _)| span.start);
+        let more = faults.len().saturating_sub(SYNTAX_FAULTS);
+        let rest = faults.get(SYNTAX_FAULTS).map(|(span, _)| span.clone());
+        faults.truncate(SYNTAX_FAULTS);
         for (span, message) in faults {
             self.report(Code::Syntax, &span, message.lines().next().unwrap_or("invalid TOML").to_owned());
+        }
+        if let Some(span) = rest {
+            self.report(Code::Syntax, &span, format!("from here on {more} more places are no TOML"));
         }
     }
 

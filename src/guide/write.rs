@@ -6,7 +6,7 @@
 use std::fmt::Write;
 
 use super::document::KitValue;
-use super::model::{Condition, EndKind, Guide, Kind, Label, Mention, Step, StepIdx, TroubleCall, Way};
+use super::model::{Condition, EndKind, Guide, Kind, Label, Step, StepIdx, TroubleCall, Way};
 
 /// Returns the text of the linked guide.
 ///
@@ -45,7 +45,7 @@ pub fn linked(guide: &Guide) -> String {
     for name in by_name(guide, guide.conditions()) {
         let Some(condition) = guide.condition(name) else { continue };
         if let Some(words) = guide.words(condition) {
-            line(&mut text, &quoted(guide.name(condition)), &quoted(words));
+            line(&mut text, &as_text(guide.name(condition)), &as_text(words));
         }
     }
     for (idx, step) in guide.steps() {
@@ -59,7 +59,7 @@ fn write_step(text: &mut String, guide: &Guide, idx: StepIdx, step: &Step) {
     text.push_str("[[step]]\n");
     line(text, "id", &quoted(&step.id));
     if let Some(stage) = &step.stage {
-        line(text, "stage", &quoted(stage));
+        line(text, "stage", &as_text(stage));
     }
     write_kind(text, guide, step);
     for (key, mentions) in
@@ -201,24 +201,23 @@ fn way_fields(guide: &Guide, idx: StepIdx, step: &Step, way: &Way) -> Vec<String
     if let Some(call) = &way.trouble {
         fields.push(format!("trouble = {}", trouble(call)));
     }
-    let without = |mine: &[Condition], of_step: &[Mention]| -> Vec<Condition> {
-        let said = |condition: &&Condition| !of_step.iter().any(|mention| mention.condition == **condition);
-        mine.iter().filter(said).copied().collect()
-    };
     let read = match guide.step(idx).kind {
         Kind::Gauge { read, .. } => Some(read),
         _ => None,
     };
-    let removes = without(&way.removes, &step.spoils);
-    let mut undoes = without(&way.undoes, &step.undoes);
-    undoes.retain(|condition| Some(*condition) != read);
+    // What a way removes is what its step removes, and behind that its own.
+    let removes = way.removes.get(step.spoils.len()..).unwrap_or_default();
+    let undoes = way.undoes.get(step.undoes.len() + usize::from(read.is_some())..).unwrap_or_default();
+    let mut gives = way.gives.clone();
     // Where the way removes something, all that it gives is said again after it.
-    let mut gives =
-        if removes.is_empty() && undoes.is_empty() { without(&way.gives, &step.gives) } else { way.gives.clone() };
-    gives.retain(|condition| Some(*condition) != read);
-    for (key, conditions) in [("gives", gives), ("spoils", removes), ("undoes", undoes)] {
+    if removes.is_empty() && undoes.is_empty() {
+        let of_step = |given: &Condition| step.gives.iter().any(|mention| mention.condition == *given);
+        let gives_own = way.trouble.is_none() && way.label.gives_own();
+        gives.retain(|given| Some(*given) != read && !(gives_own && of_step(given)));
+    }
+    for (key, conditions) in [("gives", &*gives), ("spoils", removes), ("undoes", undoes)] {
         if !conditions.is_empty() {
-            fields.push(format!("{key} = {}", list(by_name(guide, conditions).into_iter())));
+            fields.push(format!("{key} = {}", list(by_name(guide, conditions.iter().copied()).into_iter())));
         }
     }
     fields
@@ -228,7 +227,8 @@ fn trouble(call: &TroubleCall) -> String {
     if call.with.is_empty() {
         return quoted(&call.table);
     }
-    let with = table(call.with.iter().map(|(key, value)| (key.as_str(), value.as_str())));
+    let with = call.with.iter().map(|(key, value)| format!("{} = {}", quoted(key), as_text(value)));
+    let with = format!("{{ {} }}", with.collect::<Vec<_>>().join(", "));
     format!("{{ table = {}, with = {with} }}", quoted(&call.table))
 }
 
@@ -253,6 +253,11 @@ fn table<'a>(pairs: impl Iterator<Item = (&'a str, &'a str)>) -> String {
 
 fn list<'a>(items: impl Iterator<Item = &'a str>) -> String {
     format!("[{}]", items.map(quoted).collect::<Vec<_>>().join(", "))
+}
+
+/// Returns words in which a brace is a brace, for a place where it would begin a reference.
+fn as_text(words: &str) -> String {
+    quoted(&words.replace('{', "{{"))
 }
 
 fn quoted(words: &str) -> String {

@@ -10,6 +10,7 @@ use super::event::{Event, Leave};
 use super::state::{Phase, State};
 use super::tell;
 use crate::check::flow::Flow;
+use crate::finding::plain_text::cleaned;
 use crate::guide::{Condition, Guide, Kind, Label, StepIdx, fold};
 use crate::units::{Quantity, Unit};
 
@@ -29,6 +30,18 @@ pub enum Answer {
     },
 }
 
+impl Answer {
+    /// Returns it with what is to be told cleaned; an event stays as it is recorded.
+    pub(super) fn plain(self) -> Answer {
+        let plain = |told: Vec<String>| told.into_iter().map(cleaned).collect();
+        match self {
+            Answer::Event(_) => self,
+            Answer::Tell(told) => Answer::Tell(plain(told)),
+            Answer::Ask { told, command } => Answer::Ask { told: plain(told), command },
+        }
+    }
+}
+
 /// What was typed cannot be taken here.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refusal {
@@ -38,6 +51,13 @@ pub struct Refusal {
     pub help: Option<String>,
     /// What was probably meant, to be asked back once where a person types.
     pub meant: Option<String>,
+}
+
+impl Refusal {
+    /// Returns it cleaned: it may name what was typed.
+    pub(super) fn plain(self) -> Refusal {
+        Refusal { message: cleaned(self.message), help: self.help.map(cleaned), meant: self.meant.map(cleaned) }
+    }
 }
 
 impl std::fmt::Display for Refusal {

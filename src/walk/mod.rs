@@ -1,7 +1,8 @@
 //! The walk: one pen, one step at a time.
 //!
 //! [`Event`] is all that can happen; [`apply()`] is the only place where a walk's [`State`] changes; a journal is the
-//! list of events. [`Walk`] puts them together with what a person sees ([`Scene`]) and what they type.
+//! list of events. [`Walk`] puts them together with what a person sees ([`Scene`]) and what they type. Whatever it hands
+//! out to be shown is cleaned: a guide's text, or a line that was typed, never acts on a terminal.
 
 mod answer;
 mod apply;
@@ -24,6 +25,7 @@ pub(crate) use tell::{clock_said, span_said};
 use jiff::Timestamp;
 
 use crate::check::flow::Flow;
+use crate::finding::plain_text::cleaned;
 use crate::guide::Guide;
 
 /// A guide being walked.
@@ -101,12 +103,12 @@ impl<'g> Walk<'g> {
 
     /// Returns what is to be shown now.
     pub fn scene(&self, now: Timestamp) -> Scene {
-        scene::scene(self.guide, &self.state, now)
+        scene::scene(self.guide, &self.state, now).plain()
     }
 
     /// Returns the words that can be typed now, the likeliest first.
     pub fn can_type(&self) -> Vec<String> {
-        tell::can_type(self.guide, &self.state)
+        tell::can_type(self.guide, &self.state).into_iter().map(cleaned).collect()
     }
 
     /// Returns when the wait that the walk stands at is due, where it stands at one.
@@ -123,7 +125,7 @@ impl<'g> Walk<'g> {
 
     /// Returns a step's text as a person reads it now.
     pub fn title(&self, step: crate::guide::StepIdx) -> String {
-        tell::title(self.guide, &self.state, step)
+        cleaned(tell::title(self.guide, &self.state, step))
     }
 
     /// Returns what comes and goes and, if it is still so, keeps an [`Event::Back`] from leading further back than to
@@ -151,7 +153,8 @@ impl<'g> Walk<'g> {
     /// # Errors
     /// [`Refusal`] says what cannot be done here and what can.
     pub fn read(&self, typed: &str, now: Timestamp) -> Result<Answer, Refusal> {
-        answer::read(self.guide, &self.flow, &self.state, typed, now)
+        let read = answer::read(self.guide, &self.flow, &self.state, typed, now);
+        read.map(Answer::plain).map_err(Refusal::plain)
     }
 
     /// Reads what a person typed and applies it; returns the events to be recorded.

@@ -4,6 +4,7 @@ use jiff::Timestamp;
 
 use super::state::{Phase, State};
 use super::tell;
+use crate::finding::plain_text::cleaned;
 use crate::guide::{EndKind, Guide, Kind, Label};
 use crate::units::{ClockPosition, Length, Quantity, Unit};
 
@@ -80,6 +81,40 @@ pub struct Scene {
     pub wanted: Wanted,
 }
 
+impl Scene {
+    /// Returns the scene with every text cleaned.
+    pub(super) fn plain(self) -> Scene {
+        let all = |texts: Vec<String>| texts.into_iter().map(cleaned).collect();
+        Scene {
+            id: cleaned(self.id),
+            stage: self.stage.map(cleaned),
+            n: self.n,
+            of: self.of,
+            rejoined: self.rejoined.map(cleaned),
+            remark: self.remark.map(cleaned),
+            passed_over: all(self.passed_over),
+            title: cleaned(self.title),
+            at: self.at.map(cleaned),
+            cautions: self.cautions.into_iter().map(|(word, said)| (word, cleaned(said))).collect(),
+            needs: all(self.needs),
+            moves: all(self.moves),
+            if_wrong: self.if_wrong.map(cleaned),
+            tell: self.tell.map(cleaned),
+            known: self.known.map(cleaned),
+            parts: all(self.parts),
+            clock: self.clock.into_iter().map(|(mark, at)| (cleaned(mark), at)).collect(),
+            wait: all(self.wait),
+            optional: self.optional,
+            one_way: self.one_way,
+            wanted: match self.wanted {
+                Wanted::Answer(answers) => Wanted::Answer(all(answers)),
+                Wanted::Reading { unit, limits } => Wanted::Reading { unit: cleaned(unit), limits: cleaned(limits) },
+                other => other,
+            },
+        }
+    }
+}
+
 /// Returns the scene of the present step.
 pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
     let step = guide.step(state.here);
@@ -87,7 +122,7 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
     let (n, of) = tell::progress(guide, state);
     let mut scene = Scene {
         id: step.id.to_string(),
-        stage: step.stage.as_deref().map(say),
+        stage: step.stage.as_deref().map(str::to_owned),
         n,
         of,
         rejoined: state.rejoined.clone(),

@@ -3,6 +3,7 @@
 use jiff::{SignedDuration, Timestamp};
 
 use super::state::{Phase, State};
+use crate::finding::plain_text::cleaned;
 use crate::guide::{Condition, Guide, Kind, Label, StepIdx};
 
 pub(super) use super::scene::title;
@@ -12,10 +13,10 @@ pub(super) fn hold_needs(guide: &Guide, state: &State) -> Vec<Condition> {
     guide.step(state.here).needs.iter().map(|need| need.condition).collect()
 }
 
-/// Returns the answers to a question, in order.
+/// Returns the answers to a question, in order, as they are shown: they can be typed like that.
 pub(super) fn answers(guide: &Guide, state: &State, idx: StepIdx) -> Vec<String> {
     let answer = |label: &Label| match label {
-        Label::Answer(say) => Some(state.say(guide, say)),
+        Label::Answer(say) => Some(cleaned(state.say(guide, say))),
         _ => None,
     };
     guide.ways_out(idx).iter().filter_map(|way| answer(&way.label)).collect()

@@ -29,7 +29,7 @@ impl Linker<'_> {
                 if run_in { Vec::new() } else { mentions.iter().map(|mention| mention.condition).collect() }
             };
             let mut given =
-                if way.trouble.is_none() && gives_own(&way.label) { named(&step.gives) } else { Vec::new() };
+                if way.trouble.is_none() && way.label.gives_own() { named(&step.gives) } else { Vec::new() };
             way.removes = named(&step.spoils);
             way.undoes = named(&step.undoes);
             if let Kind::Gauge { read, .. } = step.kind {
@@ -55,19 +55,14 @@ impl Linker<'_> {
         if !later.is_empty() {
             let rests = self.rests(&ways);
             for (n, given, undoes, own_gives) in later {
-                ways[n].gives.retain(|gives| {
-                    own_gives.contains(gives) || !(given.contains(gives) && rests.is_undone(*gives, &undoes))
-                });
+                let mut gives = rests.left(&given, &undoes);
+                gives.retain(|given| ways[n].gives.binary_search(given).is_ok());
+                gives.extend(own_gives);
+                gives.sort_unstable();
+                gives.dedup();
+                ways[n].gives = gives;
             }
         }
         ways
-    }
-}
-
-/// Tells whether what a step itself gives acts on a way of this label.
-fn gives_own(label: &Label) -> bool {
-    match label {
-        Label::Then | Label::Answer(_) | Label::Within | Label::Ready => true,
-        Label::Under | Label::Over | Label::NotReady | Label::Verdict(_) | Label::Skip => false,
     }
 }

@@ -3,16 +3,18 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::scope::{NoSuchValue, Scope, Value};
+use super::scope::{NoSuchValue, Scope, Value, Why};
 use super::{Inside, Instance, Laid, Linker};
 use crate::finding::{Code, Place, Span, did_you_mean};
 use crate::guide::document::{Document, RawKind, RawWay, Text};
-use crate::guide::model::{Kind, Mention, Step, StepIdx};
+use crate::guide::keys;
+use crate::guide::model::{Condition, Kind, Mention, Step, StepIdx};
 
 impl Linker<'_> {
     /// Lays the whole guide out.
     pub(super) fn guide(&mut self, document: &Arc<Document>) {
-        self.instance(document, Scope::default(), String::new(), Arc::new([]), None, 0);
+        let scope = Scope::new(self.library.limits().field_bytes);
+        self.instance(document, scope, String::new(), Arc::new([]), None, 0);
     }
 
     /// Lays one file out at one place; returns the instance's number.
@@ -37,8 +39,8 @@ impl Linker<'_> {
             return_to: None,
         });
         for condition in &document.passing {
-            if let Some(name) = self.substituted(n, condition) {
-                let condition = self.intern(&name);
+            let scope = Arc::clone(&self.instances[n].scope);
+            if let Some(condition) = self.named(n, &scope, condition) {
                 self.passing.insert(condition);
             }
         }
@@ -47,8 +49,11 @@ impl Linker<'_> {
             None => (None, None),
         };
         for (raw_idx, raw) in document.steps.iter().enumerate() {
-            if let Some(text) = &raw.stage {
-                stage = Some(self.said(n, text).into());
+            match &raw.stage {
+                Some(text) => stage = Some(self.said(n, text).into()),
+                // In a linked guide every step says its own.
+                None if document.linked => stage = None,
+                None => {}
             }
             if self.too_many {
                 break;
@@ -58,6 +63,9 @@ impl Linker<'_> {
                     // `{each}` in the run's own id makes a run of each value; otherwise one run holds them all.
                     if !each.is_empty() && raw.id.value.contains("{each}") {
                         for value in each {
+                            if self.too_many {
+                                break;
+                            }
                             self.run(n, raw_idx, stage.clone(), Some(value), &[], depth);
                         }
                         let turns = self.instances[n].order.iter_mut().rev().take_while(|laid| laid.raw == raw_idx);
@@ -82,6 +90,9 @@ impl Linker<'_> {
         }
         // Words last, so that conditions are numbered by where the steps first name them.
         for (name, said) in &document.words {
+            if !self.spend(n, &name.span, name.value.len() + said.value.len()) {
+                break;
+            }
             if let (Some(name), Some(said)) = (self.substituted(n, name), self.substituted(n, said)) {
                 let condition = self.intern(&name);
                 self.words.push((condition, said));
@@ -104,7 +115,7 @@ impl Linker<'_> {
         let RawKind::Run { name, with, .. } = &raw.kind else { return };
         let mut outer = Scope::clone(&self.instances[n].scope);
         if let Some(each) = each {
-            outer.0.push(("each".into(), Value::of(&each.value)));
+            outer.push("each", Value::of(&each.value));
         }
         let outer = Arc::new(outer);
         let Some(head) = self.lay((n, raw_idx), &outer, Inside { stage: stage.clone(), run: None }) else { return };
@@ -118,7 +129,8 @@ impl Linker<'_> {
         let Some(procedure) = self.procedure(n, name, depth) else { return };
         let Some(scope) = self.parameters(n, raw, &procedure, &outer, with) else { return };
         match scope.name(&procedure.title) {
-            Ok(title) => self.steps[head.index()].text = title,
+            // A title is a text from here on, in which a brace would begin a reference.
+            Ok(title) => self.steps[head.index()].text = title.replace('{', "{{"),
             Err(wrong) => self.no_such_value(n, &name.span, wrong),
         }
         let used_at: Arc<[Place]> =
@@ -130,10 +142,17 @@ impl Linker<'_> {
         let inherited = (stage.clone().unwrap_or_else(|| "".into()), head);
         let turns: Vec<Option<&Text>> = if repeat.is_empty() { vec![None] } else { repeat.iter().map(Some).collect() };
         for turn in turns {
+            if self.too_many {
+                break;
+            }
             let mut scope = scope.clone();
             let mut prefix = format!("{prefix}/");
             if let Some(turn) = turn {
-                scope.0.push(("each".into(), Value::of(&turn.value)));
+                if !keys::is_name(&turn.value) {
+                    self.no_step_id(n, &turn.span, &turn.value);
+                    continue;
+                }
+                scope.push("each", Value::of(&turn.value));
                 prefix.push_str(&format!("{}/", turn.value));
             }
             let inside = self.instance(&procedure, scope, prefix, used_at.clone(), Some(inherited.clone()), depth + 1);
@@ -169,7 +188,7 @@ impl Linker<'_> {
         let run = &self.steps[head.index()];
         let place = (Arc::clone(&run.document), raw);
         let step = Step {
-            text: run.text.clone(),
+            text: "return".to_owned(),
             ..Step::bare(id.into(), Kind::Return { run: head }, stage, place, Arc::clone(&run.used_at))
         };
         let scope = Arc::clone(&self.scope_of[head.index()]);
@@ -214,6 +233,10 @@ impl Linker<'_> {
                 return None;
             }
         };
+        if !keys::is_name(&local) {
+            self.no_step_id(n, &raw.id.span, &local);
+            return None;
+        }
         if local.contains('/') && !document.linked {
             let message = format!("`{local}` is no id for a step");
             self.report(n, Code::BadValue, &raw.id.span, message).help =
@@ -221,6 +244,9 @@ impl Linker<'_> {
             return None;
         }
         let id: Arc<str> = format!("{}{local}", self.instances[n].prefix).into();
+        if !self.spend(n, &raw.id.span, id.len()) {
+            return None;
+        }
         if self.ids.contains_key(&id) {
             let message = format!("there is already a step `{local}`");
             let finding = self.report(n, Code::DuplicateId, &raw.id.span, message);
@@ -247,16 +273,44 @@ impl Linker<'_> {
     }
 
     fn mentions(&mut self, n: usize, scope: &Scope, texts: &[Text]) -> Vec<Mention> {
-        texts
-            .iter()
-            .filter_map(|text| match scope.name(&text.value) {
-                Ok(name) => Some(Mention { condition: self.intern(&name), span: text.span.clone() }),
-                Err(wrong) => {
-                    self.no_such_value(n, &text.span, wrong);
-                    None
-                }
-            })
-            .collect()
+        let mention = |text: &Text| Some(Mention { condition: self.named(n, scope, text)?, span: text.span.clone() });
+        texts.iter().filter_map(mention).collect()
+    }
+
+    /// Returns the condition that a text names; what is no name with its values put in is told.
+    pub(super) fn named(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<Condition> {
+        match scope.name(&text.value) {
+            Ok(name) if keys::is_name(&name) => self.spend(n, &text.span, name.len()).then(|| self.intern(&name)),
+            Ok(name) => {
+                let message = format!("`{name}` is no name for a condition");
+                self.report(n, Code::BadValue, &text.span, message).help =
+                    Some("use letters, digits, dots and hyphens: `cap.glued`".into());
+                None
+            }
+            Err(wrong) => {
+                self.no_such_value(n, &text.span, wrong);
+                None
+            }
+        }
+    }
+
+    fn no_step_id(&mut self, n: usize, span: &Span, id: &str) {
+        self.report(n, Code::BadValue, span, format!("`{id}` is no id for a step")).help =
+            Some("use letters, digits and hyphens: `glue-body`".into());
+    }
+
+    /// Counts so many more bytes of the expanded guide; where they are too many, that is told once and nothing is laid
+    /// out any more.
+    pub(super) fn spend(&mut self, n: usize, span: &Span, bytes: usize) -> bool {
+        /// What a text takes beside its bytes.
+        const BESIDE: usize = 32;
+        self.expanded = self.expanded.saturating_add(bytes + BESIDE);
+        let most = self.library.limits().expanded_bytes;
+        if self.expanded > most && !self.too_many {
+            self.report(n, Code::BadValue, span, format!("the guide has more than {most} bytes when expanded"));
+            self.too_many = true;
+        }
+        self.expanded <= most
     }
 
     pub(super) fn substituted(&mut self, n: usize, text: &Text) -> Option<String> {
@@ -274,14 +328,24 @@ impl Linker<'_> {
     }
 
     pub(super) fn no_such_value(&mut self, n: usize, span: &Span, wrong: NoSuchValue) {
-        if wrong.unclosed {
-            let message = "a brace is opened and not closed".to_owned();
-            self.report(n, Code::BadValue, span, message).help = Some("write `{{` for a brace that stays one".into());
-            return;
+        match wrong.why {
+            Why::Unknown => {}
+            Why::Unclosed => {
+                let message = "a brace is opened and not closed".to_owned();
+                self.report(n, Code::BadValue, span, message).help =
+                    Some("write `{{` for a brace that stays one".into());
+                return;
+            }
+            Why::TooLong => {
+                let most = self.library.limits().field_bytes;
+                let message = format!("with `{}` put in it is longer than {most} bytes", wrong.name);
+                self.report(n, Code::BadValue, span, message);
+                return;
+            }
         }
         let scope_names: Vec<String> = self.instances[n].scope.names().map(str::to_owned).collect();
         let known = scope_names.iter().map(String::as_str).chain(self.paths.iter().map(String::as_str));
-        let help = did_you_mean(&wrong.name, known);
+        let help = did_you_mean(&wrong.name, known.filter(|_| self.suggests()));
         let message = format!("nothing here is called `{}`", wrong.name);
         self.report(n, Code::NoSuchValue, span, message).help = help;
     }

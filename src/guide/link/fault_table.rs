@@ -1,6 +1,7 @@
 //! A fault table with its parameters put in.
 
 use super::scope::{Scope, Value};
+use crate::guide::Limits;
 use crate::guide::document::Text;
 use crate::guide::fault_table::{Part, RawFaultTable};
 use crate::guide::phrase;
@@ -16,11 +17,11 @@ impl RawFaultTable {
         with: &[(String, String)],
         number: impl Fn(&str) -> Option<String>,
     ) -> RawFaultTable {
-        let value = |taken: &Text| {
+        let mut scope = Scope::new(Limits::default().field_bytes);
+        for taken in takes {
             let given = with.iter().find(|(name, _)| *name == taken.value).map_or(&taken.value, |(_, value)| value);
-            (taken.value.clone(), Value::of(given))
-        };
-        let scope = Scope(takes.iter().map(value).collect());
+            scope.push(&taken.value, Value::of(given));
+        }
         let mut filled = self.clone();
         filled.each_text(|text, part| {
             let put_in = match part {

@@ -24,7 +24,7 @@ impl Linker<'_> {
                     self.report(n, Code::BadValue, &unit.span, wrong.to_string()).help = wrong.help();
                 }
                 let sets = sets.as_ref().and_then(|sets| match scope.path(&sets.value) {
-                    Ok(path) if path.starts_with("kit.") => {
+                    Ok(path) if path.starts_with("kit.") && crate::guide::keys::is_name(&path) => {
                         self.paths.insert(path.clone());
                         Some(path)
                     }

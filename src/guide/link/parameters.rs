@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::Linker;
-use super::scope::{NoSuchValue, Scope, Value};
+use super::scope::{NoSuchValue, Scope, Value, Why};
 use crate::finding::{Code, did_you_mean, nearest};
 use crate::guide::document::{Document, RawStep, Text};
 
@@ -50,7 +50,7 @@ impl Linker<'_> {
         with: &[(Text, Text)],
     ) -> Option<Scope> {
         let takes: Vec<&str> = procedure.takes.iter().map(|text| text.value.as_str()).collect();
-        let mut scope = Scope::default();
+        let mut scope = Scope::new(self.library.limits().field_bytes);
         let (mut complete, mut misspelt) = (true, Vec::new());
         for (name, value) in with {
             if !takes.contains(&name.value.as_str()) {
@@ -61,7 +61,7 @@ impl Linker<'_> {
                 continue;
             }
             match self.passed_on(outer, &value.value) {
-                Ok(value) => scope.0.push((name.value.clone(), value)),
+                Ok(value) => scope.push(name.value.clone(), value),
                 Err(wrong) => {
                     self.no_such_value(n, &value.span, wrong);
                     complete = false;
@@ -81,7 +81,7 @@ impl Linker<'_> {
             }
         }
         if let (Some(each), None) = (outer.get("each"), scope.get("each")) {
-            scope.0.push(("each".into(), each.clone()));
+            scope.push("each", each.clone());
         }
         complete.then_some(scope)
     }
@@ -96,9 +96,10 @@ impl Linker<'_> {
         let value = Value::of(&outer.name(written)?);
         if let Value::Path(path) = &value {
             let branch = format!("{path}.");
-            let known = self.paths.contains(path) || self.paths.iter().any(|known| known.starts_with(&branch));
+            let below = self.paths.range(branch.clone()..).next().is_some_and(|known| known.starts_with(&branch));
+            let known = self.paths.contains(path) || below;
             if !known {
-                return Err(NoSuchValue { name: path.clone(), unclosed: false });
+                return Err(NoSuchValue { name: path.clone(), why: Why::Unknown });
             }
         }
         Ok(value)

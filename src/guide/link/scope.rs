@@ -27,25 +27,59 @@ impl Value {
 }
 
 /// The parameters in force.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Scope(pub(super) Vec<(String, Value)>);
+#[derive(Debug, Clone)]
+pub(super) struct Scope {
+    values: Vec<(String, Value)>,
+    /// How many bytes a text may have with its parameters put in: what is put in may hold what was put in before, and
+    /// grows a thousandfold at each turn.
+    most: usize,
+}
 
 /// Why a reference could not be substituted.
 #[derive(Debug)]
 pub(super) struct NoSuchValue {
     pub(super) name: String,
-    pub(super) unclosed: bool,
+    pub(super) why: Why,
+}
+
+/// What is wrong with a reference.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Why {
+    /// Nothing has that name.
+    Unknown,
+    /// It is opened and not closed.
+    Unclosed,
+    /// What it stands for makes the text too long.
+    TooLong,
 }
 
 impl Scope {
+    /// Returns a scope without parameters, for texts of so many bytes at most.
+    pub(super) fn new(most: usize) -> Scope {
+        Scope { values: Vec::new(), most }
+    }
+
+    /// Adds a parameter.
+    pub(super) fn push(&mut self, name: impl Into<String>, value: Value) {
+        self.values.push((name.into(), value));
+    }
+
+    /// Tells of a text that has grown too long.
+    fn fits(&self, text: &str, name: &str) -> Result<(), NoSuchValue> {
+        match text.len() <= self.most {
+            true => Ok(()),
+            false => Err(NoSuchValue { name: name.to_owned(), why: Why::TooLong }),
+        }
+    }
+
     /// Returns the value of a parameter.
     pub(super) fn get(&self, name: &str) -> Option<&Value> {
-        self.0.iter().find(|(known, _)| known == name).map(|(_, value)| value)
+        self.values.iter().find(|(known, _)| known == name).map(|(_, value)| value)
     }
 
     /// Returns the parameters' names.
     pub(super) fn names(&self) -> impl Iterator<Item = &str> {
-        self.0.iter().map(|(name, _)| name.as_str())
+        self.values.iter().map(|(name, _)| name.as_str())
     }
 
     /// Returns the kit path that a reference such as `tube.drill` stands for.
@@ -67,10 +101,13 @@ impl Scope {
             match piece {
                 Piece::Words(words) => name.push_str(words),
                 Piece::Reference(reference) => match self.get(reference) {
-                    Some(value) => name.push_str(value.said()),
-                    None => return Err(NoSuchValue { name: reference.to_owned(), unclosed: false }),
+                    Some(value) => {
+                        name.push_str(value.said());
+                        self.fits(&name, reference)?;
+                    }
+                    None => return Err(NoSuchValue { name: reference.to_owned(), why: Why::Unknown }),
                 },
-                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), unclosed: true }),
+                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), why: Why::Unclosed }),
             }
         }
         Ok(name)
@@ -90,12 +127,18 @@ impl Scope {
             match piece {
                 Piece::Words("{") => text.push_str("{{"),
                 Piece::Words(words) => text.push_str(words),
-                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), unclosed: true }),
+                Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), why: Why::Unclosed }),
                 Piece::Reference(reference) => match (self.get(reference), self.kit_path(reference)) {
-                    (Some(value), _) => text.push_str(&value.said().replace('{', "{{")),
+                    (Some(value), _) => {
+                        text.push_str(&value.said().replace('{', "{{"));
+                        self.fits(&text, reference)?;
+                    }
                     (None, path) => match number(path.as_deref().unwrap_or(reference)) {
-                        Some(name) => text.push_str(&format!("{{{name}}}")),
-                        None => return Err(NoSuchValue { name: reference.to_owned(), unclosed: false }),
+                        Some(name) => {
+                            text.push_str(&format!("{{{name}}}"));
+                            self.fits(&text, reference)?;
+                        }
+                        None => return Err(NoSuchValue { name: reference.to_owned(), why: Why::Unknown }),
                     },
                 },
             }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::scope::{NoSuchValue, Scope};
+use super::scope::{NoSuchValue, Scope, Why};
 use super::{Laid, Linker};
 use crate::finding::Span;
 use crate::guide::Pause;
@@ -16,7 +16,9 @@ impl Linker<'_> {
         let raw = Linker::raw(&document, laid);
         let scope = Arc::clone(&self.scope_of[laid.head.index()]);
         let head = laid.head.index();
-        if !matches!(raw.kind, RawKind::Run { .. } | RawKind::Wait { .. }) || document.linked {
+        // A wait says how long it is by its minutes, a run what it is by its procedure's title.
+        let is_run = matches!(raw.kind, RawKind::Run { .. }) && !document.linked;
+        if !is_run && !matches!(raw.kind, RawKind::Wait { .. }) {
             self.steps[head].text = self.text(n, head, &scope, raw.kind.text());
         }
         self.steps[head].if_wrong = raw.if_wrong.as_ref().map(|text| self.text(n, head, &scope, text));
@@ -64,6 +66,9 @@ impl Linker<'_> {
 
     /// Returns a text with its references resolved; a reading that it uses becomes a need of the step.
     pub(super) fn text(&mut self, n: usize, head: usize, scope: &Scope, text: &Text) -> String {
+        if !self.spend(n, &text.span, text.value.len()) {
+            return String::new();
+        }
         if !text.value.contains('{') {
             return text.value.clone();
         }
@@ -73,7 +78,10 @@ impl Linker<'_> {
             self.need_reading(head, &reading, &text.span);
         }
         match resolved {
-            Ok(text) => text,
+            Ok(resolved) => {
+                self.spend(n, &text.span, resolved.len());
+                resolved
+            }
             Err(wrong) => {
                 self.no_such_value(n, &text.span, wrong);
                 text.value.clone()
@@ -91,7 +99,7 @@ impl Linker<'_> {
             }
         };
         if !name.starts_with("kit.") && !name.starts_with("read.") {
-            return name;
+            return name.replace('{', "{{");
         }
         let mut readings = Vec::new();
         match self.number(n, &name, &mut readings) {
@@ -102,7 +110,7 @@ impl Linker<'_> {
                 format!("{{{name}}}")
             }
             None => {
-                self.no_such_value(n, &text.span, NoSuchValue { name: name.clone(), unclosed: false });
+                self.no_such_value(n, &text.span, NoSuchValue { name: name.clone(), why: Why::Unknown });
                 name
             }
         }

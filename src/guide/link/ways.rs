@@ -36,7 +36,8 @@ impl Linker<'_> {
 
     /// Returns a call of a fault table with its parameters resolved.
     pub(super) fn trouble(&mut self, n: usize, scope: &Scope, call: &TroubleRef) -> Option<TroubleCall> {
-        if !self.library.has_trouble(&call.table.value) {
+        // A guide that is kept with a job links with nothing else at hand; it was looked for when it was linked first.
+        if !self.library.has_trouble(&call.table.value) && !self.instances[n].document.linked {
             let help = did_you_mean(&call.table.value, self.library.trouble_ids());
             let message = format!("there is no fault table `{}`", call.table.value);
             self.report(n, Code::NoSuchTrouble, &call.table.span, message).help = help;
@@ -172,16 +173,7 @@ impl Linker<'_> {
         if let Some(way) = way {
             let scope = Arc::clone(&self.scope_of[from.index()]);
             let mut named = |texts: &[Text]| -> Vec<Condition> {
-                texts
-                    .iter()
-                    .filter_map(|text| match scope.name(&text.value) {
-                        Ok(name) => Some(self.intern(&name)),
-                        Err(wrong) => {
-                            self.no_such_value(n, &text.span, wrong);
-                            None
-                        }
-                    })
-                    .collect()
+                texts.iter().filter_map(|text| self.named(n, &scope, text)).collect()
             };
             draft.own_gives = named(&way.gives);
             draft.own_spoils = named(&way.spoils);
@@ -206,7 +198,9 @@ impl Linker<'_> {
         if known.is_some() || instance.unlaid.contains(&to.value) || self.too_many {
             return known.or(next);
         }
-        let help = did_you_mean(&to.value, instance.heads.keys().map(String::as_str));
+        let mut known: Vec<&str> = instance.heads.keys().map(String::as_str).filter(|_| self.suggests()).collect();
+        known.sort_unstable();
+        let help = did_you_mean(&to.value, known);
         let message = format!("no step is named `{}`", to.value);
         let step = self.steps[from.index()].id.to_string();
         let finding = self.report(n, Code::NoSuchStep, &to.span, message);

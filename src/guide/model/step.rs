@@ -242,6 +242,16 @@ pub enum Label {
     Skip,
 }
 
+impl Label {
+    /// Tells whether what a step itself gives acts on a way of this label.
+    pub(in crate::guide) fn gives_own(&self) -> bool {
+        match self {
+            Label::Then | Label::Answer(_) | Label::Within | Label::Ready => true,
+            Label::Under | Label::Over | Label::NotReady | Label::Verdict(_) | Label::Skip => false,
+        }
+    }
+}
+
 /// A fault table that a step or a way calls.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TroubleCall {

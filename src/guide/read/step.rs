@@ -60,8 +60,10 @@ impl Reader<'_> {
     }
 
     fn is_step_id(&mut self, id: &Text) -> bool {
+        // In a linked guide the ids of runs stand before it.
+        let most = if self.linked { self.limits.field_bytes } else { 100 };
         let valid =
-            id.value.len() <= 100 && id.value.bytes().all(|b| b.is_ascii_alphanumeric() || b"-_.{}/".contains(&b));
+            id.value.len() <= most && id.value.bytes().all(|b| b.is_ascii_alphanumeric() || b"-_.{}/".contains(&b));
         if !valid {
             let help = "use letters, digits and hyphens: `glue-body`";
             self.report_help(Code::BadValue, &id.span, format!("`{}` is no id for a step", id.value), help);
@@ -275,7 +277,7 @@ impl Reader<'_> {
         let with = table.get("with").map_or(Vec::new(), |value| self.pairs("with", value));
         let each = table.get("each").map_or(Vec::new(), |value| {
             let each = self.strings("each", value);
-            if each.is_empty() {
+            if value.get_ref().as_array().is_some_and(|each| each.is_empty()) {
                 self.report(Code::BadValue, &value.span(), "`each` has nothing to repeat for");
             }
             each

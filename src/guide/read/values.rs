@@ -66,15 +66,27 @@ impl Reader<'_> {
         Some(Text { value: text.to_owned(), span: value.span() })
     }
 
-    /// Reads a list of texts; a lone text stands for a list of one.
+    /// Reads a list of texts.
     pub(super) fn strings(&mut self, key: &str, value: &Value<'_>) -> Vec<Text> {
         match value.get_ref() {
-            DeValue::Array(items) => items.iter().filter_map(|item| self.string(key, item)).collect(),
+            DeValue::Array(items) if self.is_short(key, value, items.len()) => {
+                items.iter().filter_map(|item| self.string(key, item)).collect()
+            }
+            DeValue::Array(_) => Vec::new(),
             _ => {
                 self.wrong_type(key, "a list of texts in brackets", value);
                 Vec::new()
             }
         }
+    }
+
+    /// Tells of a list or table that has too many entries.
+    fn is_short(&mut self, key: &str, value: &Value<'_>, entries: usize) -> bool {
+        let most = self.limits.entries;
+        if entries > most {
+            self.report(Code::BadValue, &value.span(), format!("`{key}` has {entries} entries; {most} is the most"));
+        }
+        entries <= most
     }
 
     /// Reads a list of condition names.
@@ -137,6 +149,9 @@ impl Reader<'_> {
     /// Reads a table of texts, in the order of the file.
     pub(super) fn pairs(&mut self, key: &str, value: &Value<'_>) -> Vec<(Text, Text)> {
         let Some(table) = self.table(key, value) else { return Vec::new() };
+        if !self.is_short(key, value, table.len()) {
+            return Vec::new();
+        }
         let mut pairs: Vec<(Text, Text)> = table
             .iter()
             .filter_map(|(name, value)| {

@@ -27,6 +27,6 @@ pub(super) fn check(flow: &Flow<'_>, useful: &[bool], findings: &mut Vec<Finding
 fn refuses(guide: &Guide, from: StepIdx, way: &Way) -> bool {
     match way.to {
         None => true,
-        Some(to) => to <= from || matches!(guide.step(to).kind, Kind::End(EndKind::Scrap)),
+        Some(to) => to <= from || matches!(guide.step(to).kind, Kind::End(EndKind::Scrap | EndKind::NotFixed)),
     }
 }

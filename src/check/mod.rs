@@ -6,6 +6,7 @@
 pub mod flow;
 
 mod end_unguarded;
+mod fault_table;
 mod idle_gate;
 mod idle_step;
 mod long_stretch;
@@ -89,6 +90,7 @@ pub fn check_file(library: &Library, source: &Arc<Source>) -> Checked {
         && findings.is_empty()
     {
         wording::check(document, &mut findings);
+        findings.extend(fault_table::check(library, document));
     }
     crate::finding::sort(&mut findings);
     let id = linked.document.map_or(String::new(), |document| document.id.value.clone());

@@ -13,7 +13,7 @@ use super::{Format, Outcome, shelf};
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub(super) struct CheckArguments {
-    /// Guide files, ids, or `-`; without one, all guides there are
+    /// Guide files, ids, or `-`; without one, all guides and fault tables there are
     #[arg(value_name = "FILE")]
     files: Vec<String>,
     /// Let warnings count as errors
@@ -35,10 +35,9 @@ pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut O
     let mut checked = Vec::new();
     if arguments.files.is_empty() {
         let library = shelf::library(settings)?;
-        for id in library.guide_ids() {
-            let source = library.guide(id).expect("the library has every id that it lists");
-            checked.push(check_file(&library, &source));
-        }
+        let guides = library.guide_ids().filter_map(|id| library.guide(id));
+        let tables = library.trouble_ids().filter_map(|id| library.trouble(id));
+        checked.extend(guides.chain(tables).map(|source| check_file(&library, &source)));
     }
     for file in &arguments.files {
         let (library, source) = shelf::find(settings, file)?;

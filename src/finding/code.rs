@@ -78,6 +78,7 @@ codes! {
     Warning {
         IdleStep = "idle-step",
         IdleGate = "idle-gate",
+        FixedGivesNothing = "fixed-gives-nothing",
         Unworded = "unworded",
         VagueWord = "vague-word",
         NoPassState = "no-pass-state",

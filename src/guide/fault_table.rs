@@ -50,6 +50,8 @@ pub struct OfCause {
 /// Beginning again with a new blank.
 #[derive(Debug, Clone)]
 pub struct RawStartOver {
+    /// How it is offered.
+    pub say: Option<Text>,
     /// What it costs, in minutes; in a job it is computed.
     pub minutes: Option<f64>,
     /// What it undoes.
@@ -142,8 +144,10 @@ pub struct RawRemedy {
     pub undoes: Vec<Text>,
     /// What is true when it has cured.
     pub gives: Vec<Text>,
-    /// What it uses up.
+    /// Parts of the kit that it uses up; they may be borrowed from another kit, and are then owed.
     pub parts: Vec<Text>,
+    /// What to have at hand.
+    pub tools: Vec<Text>,
     /// What can hurt.
     pub cautions: Vec<Caution>,
     /// A note.
@@ -171,8 +175,10 @@ pub enum RawAction {
 /// What a text of a table is: a name is compared, words are read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Part {
-    /// A condition, or the words of a `with`.
+    /// A condition.
     Name,
+    /// What a `with` hands on: a parameter whole, or words.
+    Handed,
     /// Something said to a person.
     Words,
 }
@@ -188,7 +194,7 @@ impl RawFaultTable {
         for remedy in &mut self.remedies {
             remedy.undoes.iter_mut().chain(&mut remedy.gives).for_each(|text| visit(text, Part::Name));
             if let RawAction::Run { with, .. } = &mut remedy.action {
-                with.iter_mut().for_each(|(_, value)| visit(value, Part::Name));
+                with.iter_mut().for_each(|(_, value)| visit(value, Part::Handed));
             }
         }
         self.each_said(|text| visit(text, Part::Words));
@@ -197,7 +203,8 @@ impl RawFaultTable {
     fn each_said(&mut self, mut visit: impl FnMut(&mut Text)) {
         self.first.iter_mut().chain(&mut self.lay_aside).for_each(&mut visit);
         if let Some(start_over) = &mut self.start_over {
-            start_over.parts.iter_mut().chain(&mut start_over.tell).for_each(&mut visit);
+            let said = start_over.say.iter_mut().chain(&mut start_over.tell);
+            start_over.parts.iter_mut().chain(said).for_each(&mut visit);
         }
         for cause in &mut self.causes {
             std::iter::once(&mut cause.say).chain(&mut cause.because).for_each(&mut visit);
@@ -216,7 +223,7 @@ impl RawFaultTable {
         }
         for remedy in &mut self.remedies {
             remedy.say.iter_mut().chain(&mut remedy.because).chain(&mut remedy.tell).for_each(&mut visit);
-            remedy.parts.iter_mut().for_each(&mut visit);
+            remedy.parts.iter_mut().chain(&mut remedy.tools).for_each(&mut visit);
             remedy
                 .cautions
                 .iter_mut()

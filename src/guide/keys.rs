@@ -41,7 +41,7 @@ pub const PROCEDURE: &[&str] = &["id", "title", "takes", "passing"];
 /// Keys of `[trouble]`.
 pub const TROUBLE: &[&str] = &["id", "title", "takes", "needs", "seen", "first", "lay-aside", "goal", "confidence"];
 /// Keys of `[start-over]`.
-pub const START_OVER: &[&str] = &["minutes", "undoes", "again", "parts", "tell"];
+pub const START_OVER: &[&str] = &["say", "minutes", "undoes", "again", "parts", "tell"];
 /// Keys of a `[[cause]]`.
 pub const CAUSE: &[&str] = &["id", "say", "odds", "because"];
 /// Keys of a `[[check]]`.
@@ -53,8 +53,8 @@ pub const OUTCOME: &[&str] = &["say", "fixed", "lost", "gives", "spoils", "undoe
 pub const BAND: &[&str] = &["say", "min", "max", "fixed", "lost", "gives", "spoils", "undoes", "chance"];
 /// Keys of a `[[remedy]]`.
 pub const REMEDY: &[&str] = &[
-    "id", "say", "do", "run", "with", "minutes", "wait", "cures", "loses", "undoes", "gives", "parts", "caution",
-    "tell", "at", "because",
+    "id", "say", "do", "run", "with", "minutes", "wait", "cures", "loses", "undoes", "gives", "parts", "tools",
+    "caution", "tell", "at", "because",
 ];
 /// Tables at the top of a guide file.
 pub const GUIDE_FILE: &[&str] = &["stepjig", "linked", "guide", "words", "kit", "step"];

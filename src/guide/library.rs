@@ -78,6 +78,11 @@ impl Library {
         self.procedures.get(id).cloned()
     }
 
+    /// Returns a fault table's file.
+    pub fn trouble(&self, id: &str) -> Option<Arc<Source>> {
+        self.trouble.get(id).cloned()
+    }
+
     /// Tells whether there is a fault table of that id.
     pub fn has_trouble(&self, id: &str) -> bool {
         self.trouble.contains_key(id)

@@ -10,6 +10,7 @@ mod fault_table;
 mod kinds;
 mod limits;
 mod parameters;
+mod remedy;
 mod scope;
 mod texts;
 mod ways;
@@ -24,6 +25,7 @@ use super::library::Library;
 use super::model::{Condition, ConditionSet, Guide, Layer, Rests, Step, StepIdx, Way, WayIdx};
 use super::read;
 use crate::finding::{Code, Finding, Place, Severity, Source, Span};
+pub use remedy::{AS_IT_STANDS, FIXED};
 use scope::Scope;
 
 /// A guide file, read and linked as far as it goes.
@@ -60,7 +62,7 @@ impl Library {
             if document.steps.is_empty() {
                 // Nothing to link; the reader has said so.
             } else {
-                let linked = link(self, document);
+                let linked = link(self, document, Numbers::OfTheKit);
                 findings.extend(linked.1);
                 let clean = findings.iter().all(|finding| finding.severity() == Severity::Warning);
                 guide = linked.0.filter(|_| clean);
@@ -78,7 +80,7 @@ impl Library {
 }
 
 /// Links a guide's document; a guide is returned only where there is no error finding.
-fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Finding>) {
+fn link(library: &Library, document: &Arc<Document>, numbers: Numbers) -> (Option<Guide>, Vec<Finding>) {
     let mut linker = Linker {
         library,
         findings: Vec::new(),
@@ -88,6 +90,7 @@ fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Find
         by_name: HashMap::with_capacity(document.steps.len()),
         kit: document.kit.iter().map(|(path, value)| (path.value.clone(), value.clone())).collect(),
         paths: BTreeSet::new(),
+        numbers,
         steps: Vec::with_capacity(document.steps.len()),
         instance_of: Vec::with_capacity(document.steps.len()),
         scope_of: Vec::with_capacity(document.steps.len()),
@@ -104,6 +107,15 @@ fn link(library: &Library, document: &Arc<Document>) -> (Option<Guide>, Vec<Find
     let clean = linker.findings.iter().all(|finding| finding.severity() == Severity::Warning);
     let findings = std::mem::take(&mut linker.findings);
     (clean.then(|| linker.into_guide(document, ways)), findings)
+}
+
+/// Which kit numbers texts may use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Numbers {
+    /// Those of the kit, and what gauges set.
+    OfTheKit,
+    /// Any: the file is looked at without a kit.
+    Any,
 }
 
 /// One expansion of a file: the guide's own steps, or a procedure at one place.
@@ -148,6 +160,7 @@ struct Linker<'l> {
     kit: BTreeMap<String, KitValue>,
     /// Kit numbers that exist: given, or set by a gauge.
     paths: BTreeSet<String>,
+    numbers: Numbers,
     steps: Vec<Step>,
     /// Which instance each step was laid out by.
     instance_of: Vec<usize>,

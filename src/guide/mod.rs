@@ -19,7 +19,7 @@ pub mod write;
 pub use document::Level;
 pub use library::Library;
 pub use limits::Limits;
-pub use link::Linked;
+pub use link::{AS_IT_STANDS, FIXED, Linked};
 pub use model::{
     Condition, ConditionSet, EndKind, Guide, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx,
 };

@@ -152,6 +152,7 @@ fn write_kind(text: &mut String, guide: &Guide, step: &Step) {
         }
         Kind::End(EndKind::Finished) => line(text, "end", "\"finished\""),
         Kind::End(EndKind::Scrap) => line(text, "end", "\"scrap\""),
+        Kind::End(EndKind::NotFixed) => line(text, "end", "\"not-fixed\""),
     }
 }
 

@@ -220,6 +220,7 @@ pub(super) fn title(guide: &Guide, state: &State, idx: crate::guide::StepIdx) ->
     let step = guide.step(idx);
     match &step.kind {
         Kind::End(EndKind::Finished) => "The pen is finished.".to_owned(),
+        Kind::End(EndKind::NotFixed) => "It is not put right.".to_owned(),
         Kind::End(EndKind::Scrap) => "The blank is lost. Begin again with a new one.".to_owned(),
         Kind::Wait(pause) => {
             let length = tell::span_said(jiff::SignedDuration::from_secs((pause.minutes * 60.0) as i64));

@@ -26,6 +26,7 @@ impl RawFaultTable {
         filled.each_text(|text, part| {
             let put_in = match part {
                 Part::Name => scope.name(&text.value),
+                Part::Handed => scope.handed_on(&text.value),
                 Part::Words => scope.text(&text.value, |name| Some(name.to_owned())).map(|words| {
                     phrase::said(&words, |name| {
                         Some(number(name).unwrap_or_else(|| name.rsplit('.').next().unwrap_or(name).replace('-', " ")))

@@ -60,9 +60,11 @@ impl Linker<'_> {
             RawKind::Run { .. } => Kind::Run,
             RawKind::End { text, then, of } => {
                 let in_procedure = self.instances[n].document.shelf == Shelf::Procedure;
+                let linked = self.instances[n].document.linked;
                 match text.value.as_str() {
                     "finished" if !in_procedure => Kind::End(EndKind::Finished),
                     "scrap" => Kind::End(EndKind::Scrap),
+                    "not-fixed" if in_procedure || linked => Kind::End(EndKind::NotFixed),
                     "return" if then.is_some() => {
                         let itself = StepIdx(self.steps.len() as u32);
                         let run = of.as_ref().and_then(|of| self.ids.get(of.value.as_str()).copied());
@@ -70,15 +72,17 @@ impl Linker<'_> {
                     }
                     "return" if in_procedure => Kind::Return { run: run.unwrap_or(StepIdx(0)) },
                     other => {
-                        let known = if in_procedure { ["return", "scrap"] } else { ["finished", "scrap"] };
+                        let known: &[&str] =
+                            if in_procedure { &["return", "scrap", "not-fixed"] } else { &["finished", "scrap"] };
                         let message = match other {
                             "finished" => "a procedure does not finish the pen, it returns".to_owned(),
                             "return" => "only a procedure returns".to_owned(),
+                            "not-fixed" => "only a remedy's procedure ends `not-fixed`".to_owned(),
                             _ => format!("there is no end `{other}`"),
                         };
                         let finding = self.report(n, Code::BadValue, &text.span, message);
-                        finding.help = did_you_mean(other, known)
-                            .or_else(|| Some(format!("here an end is `{}` or `{}`", known[0], known[1])));
+                        finding.help = did_you_mean(other, known.iter().copied())
+                            .or_else(|| Some(format!("here an end is `{}`", known.join("` or `"))));
                         return None;
                     }
                 }

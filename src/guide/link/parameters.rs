@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use super::Linker;
 use super::scope::{NoSuchValue, Scope, Value, Why};
+use super::{Linker, Numbers};
 use crate::finding::{Code, did_you_mean, nearest};
 use crate::guide::document::{Document, RawStep, Text};
 
@@ -98,7 +98,7 @@ impl Linker<'_> {
             let branch = format!("{path}.");
             let below = self.paths.range(branch.clone()..).next().is_some_and(|known| known.starts_with(&branch));
             let known = self.paths.contains(path) || below;
-            if !known {
+            if !known && self.numbers == Numbers::OfTheKit {
                 return Err(NoSuchValue { name: path.clone(), why: Why::Unknown });
             }
         }

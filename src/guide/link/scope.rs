@@ -113,6 +113,16 @@ impl Scope {
         Ok(name)
     }
 
+    /// Returns what a `with` hands on: a parameter whole, with its path, or a name.
+    pub(super) fn handed_on(&self, written: &str) -> Result<String, NoSuchValue> {
+        let whole = written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).and_then(|name| self.get(name));
+        match whole {
+            Some(Value::Path(path)) => Ok(path.clone()),
+            Some(Value::Literal(words)) => Ok(words.clone()),
+            None => self.name(written),
+        }
+    }
+
     /// Returns a text with its parameters put in; `{kit.…}` and `{read.…}` stay, under the names that `number` gives.
     pub(super) fn text(
         &self,

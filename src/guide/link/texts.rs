@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::scope::{NoSuchValue, Scope, Why};
-use super::{Laid, Linker};
+use super::{Laid, Linker, Numbers};
 use crate::finding::Span;
 use crate::guide::Pause;
 use crate::guide::document::{RawKind, Text};
@@ -127,7 +127,8 @@ impl Linker<'_> {
             readings.push(step.id.to_string());
             return Some(format!("read.{}", step.id));
         }
-        self.paths.contains(name).then(|| name.to_owned())
+        let known = self.paths.contains(name) || self.numbers == Numbers::Any && name.starts_with("kit.");
+        known.then(|| name.to_owned())
     }
 
     fn need_reading(&mut self, head: usize, gauge: &str, span: &Span) {

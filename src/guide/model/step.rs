@@ -45,6 +45,8 @@ pub enum EndKind {
     Finished,
     /// The blank is lost.
     Scrap,
+    /// A remedy did not help, and nothing is lost by it.
+    NotFixed,
 }
 
 /// A wait's times.

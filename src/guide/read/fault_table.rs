@@ -210,6 +210,7 @@ impl Reader<'_> {
         let mut list = |key: &str| table.get(key).map_or(Vec::new(), |value| self.conditions(key, value));
         let (undoes, gives) = (list("undoes"), list("gives"));
         let parts = table.get("parts").map_or(Vec::new(), |value| self.strings("parts", value));
+        let tools = table.get("tools").map_or(Vec::new(), |value| self.strings("tools", value));
         let cautions = table.get("caution").map_or(Vec::new(), |value| self.cautions(value));
         let (id, say, because) = (self.text(table, "id"), self.text(table, "say"), self.text(table, "because"));
         let (tell, at) = (self.text(table, "tell"), self.text(table, "at"));
@@ -225,6 +226,7 @@ impl Reader<'_> {
             undoes,
             gives,
             parts,
+            tools,
             cautions,
             tell,
             at,
@@ -236,6 +238,7 @@ impl Reader<'_> {
         let table = self.table("start-over", value)?;
         self.known_keys(table, keys::START_OVER, "in `[start-over]`");
         Some(RawStartOver {
+            say: self.text(table, "say"),
             minutes: table.get("minutes").and_then(|value| self.at_least_0("minutes", value)),
             undoes: table.get("undoes").map_or(Vec::new(), |value| self.conditions("undoes", value)),
             again: table.get("again").map_or(Vec::new(), |value| self.of_causes("again", value)),

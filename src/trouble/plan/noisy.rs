@@ -1,0 +1,320 @@
+//! The walk over any table: a point is the posterior and the actions left.
+
+use std::collections::HashMap;
+use std::rc::Rc;
+
+use super::hash::Spread;
+use super::lattice;
+use super::space::{Branch, Facts, LaidOut, Space};
+use crate::trouble::belief::{Belief, SAME, entropy};
+use crate::trouble::bits::Bits;
+use crate::trouble::findings::Findings;
+use crate::trouble::problem::{Action, Effect, Goal, Kind, Problem};
+
+/// How close the confidence must be reached.
+const CONFIDENCE_SLACK: f64 = 1e-12;
+
+/// Posteriors that agree to this share of 1 are one point. The minutes from two such points differ by less than that
+/// times what starting over costs, so costs stay right to 1e-9.
+const GRID: f64 = (1u64 << 40) as f64;
+
+/// See the file.
+pub(super) struct Noisy {
+    all_causes: usize,
+    causes: usize,
+    /// The table's places of the causes here.
+    places: Vec<usize>,
+    root: Point,
+    /// What starting over costs under each cause; empty where the cause is wanted.
+    over: Vec<f64>,
+    /// The ambiguity group of each cause and their number, with the confidence that ends the walk.
+    until: Option<(Vec<usize>, usize, f64)>,
+    moves: Vec<Move>,
+    /// Which actions are useful for each set of possible causes that was met.
+    useful: HashMap<Bits, Rc<Bits>, Spread>,
+    /// What knowing the cause would cost, for each set of actions left that can end the walk.
+    told: HashMap<Bits, Rc<[f64]>, Spread>,
+    /// The actions that can fix, and for each cause those in rising order of price per chance of ending the walk.
+    fixing: Bits,
+    order: Vec<Vec<usize>>,
+}
+
+/// A point of the walk.
+#[derive(Debug, Clone)]
+pub(super) struct Point {
+    /// The chance of each cause.
+    pub belief: Vec<f64>,
+    /// The actions that are useful and left.
+    pub open: Bits,
+    /// Whether the blank is lost.
+    pub lost: bool,
+}
+
+/// An action, cut down to the causes here.
+pub(super) struct Move {
+    facts: Facts,
+    /// What it costs under each cause, endings included.
+    pub price: Vec<f64>,
+    /// The same where the blank is lost already.
+    price_lost: Vec<f64>,
+    /// The chance of fixing under each cause.
+    cures: Vec<f64>,
+    /// The outcomes after which the walk goes on.
+    pub onward: Vec<Onward>,
+    /// The chances of all outcomes, to tell what separates.
+    all: Vec<Vec<f64>>,
+}
+
+/// An outcome after which the walk goes on.
+pub(super) struct Onward {
+    outcome: usize,
+    loses: bool,
+    pub chance: Vec<f64>,
+}
+
+impl Noisy {
+    pub fn new(problem: &Problem, belief: &Belief, findings: &Findings) -> Noisy {
+        let places = belief.support();
+        let useful = belief.useful(problem, findings);
+        let lost = findings.has(problem, Effect::Lost);
+        let pick = |all: &[f64]| places.iter().map(|place| all[*place]).collect::<Vec<f64>>();
+        let over = match (problem.goal, &problem.over) {
+            (Goal::Fix, Some(over)) => pick(over),
+            _ => Vec::new(),
+        };
+        let moves: Vec<Move> = useful
+            .iter()
+            .map(|place| Move::new(problem, *place, &places, &over))
+            .collect();
+        let until = match problem.goal {
+            Goal::Fix => None,
+            Goal::Identify { confidence } => {
+                let group_of = places.iter().map(|place| problem.group_of[*place]).collect();
+                Some((group_of, problem.groups, confidence))
+            }
+        };
+        let fixing = Bits::of(moves.len(), |n| moves[n].cures.iter().any(|chance| *chance > 0.0));
+        let order = (0..places.len()).map(|cause| by_index(&moves, cause)).collect();
+        let root = Point { belief: pick(&belief.chances), open: Bits::of(moves.len(), |_| true), lost };
+        Noisy {
+            all_causes: problem.causes.len(),
+            causes: places.len(),
+            places,
+            root,
+            over,
+            until,
+            moves,
+            useful: HashMap::default(),
+            told: HashMap::default(),
+            fixing,
+            order,
+        }
+    }
+
+    /// Returns the actions here, for laying out.
+    fn useful_for(&mut self, belief: &[f64]) -> Rc<Bits> {
+        let support = Bits::of(self.causes, |cause| belief[cause] > 0.0);
+        if let Some(useful) = self.useful.get(&support) {
+            return Rc::clone(useful);
+        }
+        let causes: Vec<usize> = support.iter().collect();
+        let fixes = self.until.is_none();
+        let useful = Rc::new(Bits::of(self.moves.len(), |n| self.moves[n].is_useful(&causes, fixes)));
+        self.useful.insert(support, Rc::clone(&useful));
+        useful
+    }
+
+    /// Returns what each cause would cost if it were told, with the fixing actions of a set.
+    ///
+    /// For a known cause the outcomes tell nothing more. Each action costs its price and goes on with some chance, so
+    /// an exchange of neighbours shows that rising price per chance of ending is best, up to where starting over is
+    /// cheaper.
+    fn told(&mut self, open: &Bits) -> Rc<[f64]> {
+        let left = open.and(&self.fixing);
+        if let Some(told) = self.told.get(&left) {
+            return Rc::clone(told);
+        }
+        let one = |cause: usize| {
+            let fixing = self.order[cause].iter().rev().filter(|n| left.has(**n));
+            fixing.fold(self.over[cause], |after, n| {
+                let chosen = &self.moves[*n];
+                (chosen.price[cause] + chosen.goes_on(cause) * after).min(after)
+            })
+        };
+        let told: Rc<[f64]> = (0..self.causes).map(one).collect();
+        self.told.insert(left, Rc::clone(&told));
+        told
+    }
+
+    fn is_over(&self, point: &Point) -> bool {
+        let Some((group_of, groups, confidence)) = &self.until else { return false };
+        let mut chances = vec![0.0; *groups];
+        for (group, chance) in group_of.iter().zip(&point.belief) {
+            chances[*group] += chance;
+        }
+        point.open.is_empty() || chances.iter().any(|chance| *chance >= confidence - CONFIDENCE_SLACK)
+    }
+}
+
+/// Returns the actions that can fix a cause, in rising order of price per chance of ending the walk.
+fn by_index(moves: &[Move], cause: usize) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..moves.len()).filter(|n| moves[*n].cures[cause] > 0.0).collect();
+    let index = |n: usize| moves[n].price[cause] / (1.0 - moves[n].goes_on(cause));
+    order.sort_by(|one, other| index(*one).total_cmp(&index(*other)));
+    order
+}
+
+impl Move {
+    fn new(problem: &Problem, place: usize, causes: &[usize], over: &[f64]) -> Move {
+        let action: &Action = &problem.actions[place];
+        let identifies = problem.goal != Goal::Fix;
+        let facts = Facts { place, minutes: action.minutes, is_remedy: action.kind == Kind::Remedy };
+        let mut price = vec![action.minutes; causes.len()];
+        let mut price_lost = price.clone();
+        let mut cures = vec![0.0; causes.len()];
+        let mut onward = Vec::new();
+        let mut all = Vec::new();
+        for (n, outcome) in action.outcomes.iter().enumerate() {
+            let chance: Vec<f64> = causes.iter().map(|cause| outcome.chance[*cause]).collect();
+            for (cause, chance) in chance.iter().enumerate() {
+                let charge = match outcome.effect {
+                    Effect::Lost if identifies => problem.charge,
+                    Effect::Lost => over.get(cause).copied().unwrap_or(0.0),
+                    _ => 0.0,
+                };
+                price[cause] += chance * (outcome.after + charge);
+                price_lost[cause] += chance * outcome.after;
+                cures[cause] += if outcome.effect == Effect::Fixed { *chance } else { 0.0 };
+            }
+            if identifies || outcome.effect == Effect::Continue {
+                let loses = outcome.effect == Effect::Lost;
+                onward.push(Onward { outcome: n, loses, chance: chance.clone() });
+            }
+            all.push(chance);
+        }
+        Move { facts, price, price_lost, cures, onward, all }
+    }
+
+    fn goes_on(&self, cause: usize) -> f64 {
+        self.onward.iter().map(|onward| onward.chance[cause]).sum()
+    }
+
+    fn is_useful(&self, causes: &[usize], fixes: bool) -> bool {
+        let separates = self.all.iter().any(|chance| {
+            let (least, most) = causes.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), cause| {
+                (least.min(chance[*cause]), most.max(chance[*cause]))
+            });
+            most - least > SAME
+        });
+        separates || (fixes && causes.iter().any(|cause| self.cures[*cause] > 0.0))
+    }
+}
+
+fn dot(one: &[f64], other: &[f64]) -> f64 {
+    one.iter().zip(other).map(|(one, other)| one * other).sum()
+}
+
+impl Space for Noisy {
+    type Point = Point;
+
+    fn root(&self) -> Point {
+        self.root.clone()
+    }
+
+    fn over(&self, point: &Point) -> Option<f64> {
+        self.until.is_none().then(|| dot(&self.over, &point.belief))
+    }
+
+    fn open(&mut self, point: &Point) -> Vec<usize> {
+        if self.is_over(point) { Vec::new() } else { point.open.iter().collect() }
+    }
+
+    fn act(&mut self, point: &Point, action: usize, branches: &mut Vec<Branch<Point>>) -> f64 {
+        let had = point.belief.iter().filter(|chance| **chance > 0.0).count();
+        for n in 0..self.moves[action].onward.len() {
+            let onward = &self.moves[action].onward[n];
+            let mut belief: Vec<f64> = point.belief.iter().zip(&onward.chance).map(|(one, other)| one * other).collect();
+            let chance: f64 = belief.iter().sum();
+            if chance <= 0.0 {
+                continue;
+            }
+            belief.iter_mut().for_each(|share| *share /= chance);
+            let (outcome, lost) = (onward.outcome, point.lost || onward.loses);
+            let mut open = point.open.without(action);
+            if belief.iter().filter(|chance| **chance > 0.0).count() < had {
+                open = open.and(&self.useful_for(&belief));
+            }
+            branches.push(Branch { outcome, chance, point: Point { belief, open, lost } });
+        }
+        let chosen = &self.moves[action];
+        dot(if point.lost { &chosen.price_lost } else { &chosen.price }, &point.belief)
+    }
+
+    fn key(&mut self, point: &Point, key: &mut Vec<u64>) {
+        key.clear();
+        key.extend(point.belief.iter().map(|chance| (chance * GRID).round() as u64));
+        key.extend(point.open.words());
+        key.push(u64::from(point.lost));
+    }
+
+    fn lower(&mut self, point: &Point) -> f64 {
+        if self.until.is_none() {
+            let told = self.told(&point.open);
+            return dot(&told, &point.belief);
+        }
+        if self.is_over(point) {
+            return 0.0;
+        }
+        let price = |n: usize| {
+            let chosen = &self.moves[n];
+            dot(if point.lost { &chosen.price_lost } else { &chosen.price }, &point.belief)
+        };
+        point.open.iter().map(price).fold(f64::INFINITY, f64::min)
+    }
+
+    fn cures(&self, point: &Point, action: usize) -> f64 {
+        dot(&self.moves[action].cures, &point.belief)
+    }
+
+    fn gains(&mut self, point: &Point, actions: &[usize]) -> Vec<f64> {
+        let before = entropy(point.belief.iter().copied());
+        let after = |n: &usize| -> f64 {
+            let left = |chance: &Vec<f64>| {
+                let joint: Vec<f64> = point.belief.iter().zip(chance).map(|(one, other)| one * other).collect();
+                let sum: f64 = joint.iter().sum();
+                if sum > 0.0 { sum * entropy(joint.iter().map(|joint| joint / sum)) } else { 0.0 }
+            };
+            self.moves[*n].all.iter().map(left).sum()
+        };
+        actions.iter().map(|n| before - after(n)).collect()
+    }
+
+    fn at_most(&mut self, point: &Point) -> f64 {
+        let dearest = |n: usize| self.moves[n].price.iter().copied().fold(0.0, f64::max);
+        point.open.iter().map(dearest).sum()
+    }
+
+    fn size(&self) -> u64 {
+        1 + self.causes as u64 / 32
+    }
+
+    fn chances(&self, point: &Point) -> Vec<f64> {
+        let mut chances = vec![0.0; self.all_causes];
+        for (place, chance) in self.places.iter().zip(&point.belief) {
+            chances[*place] = *chance;
+        }
+        chances
+    }
+
+    fn action(&self, action: usize) -> Facts {
+        self.moves[action].facts
+    }
+
+    fn laid_out(&mut self, point: &Point, most: usize) -> Option<LaidOut> {
+        if self.until.is_some() {
+            return None;
+        }
+        let moves: Vec<&Move> = point.open.iter().map(|n| &self.moves[n]).collect();
+        lattice::solve(&point.belief, &self.over, &moves, most)
+    }
+}

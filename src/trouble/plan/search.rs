@@ -1,0 +1,222 @@
+//! The exact search: branch and bound, depth first, over the points of the walk.
+
+use std::collections::HashMap;
+
+use super::budget::Budget;
+use super::hash::Spread;
+use super::rules::{self, Rules};
+use super::space::{Branch, Space};
+
+/// Bounds that agree to this share are one number.
+const EXACT: f64 = 1e-13;
+
+/// The most sets of findings that are laid out at once at the root, and at a point within the search.
+const MOST_AT_ROOT: usize = 1 << 23;
+const MOST_WITHIN: usize = 1 << 10;
+
+/// How many points are looked at between two questions whether to stop.
+const EVERY: u64 = 256;
+
+/// What is known of the minutes from a point: they are no fewer than `low`, and a policy is known that takes `high`.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Known {
+    pub low: f64,
+    pub high: f64,
+    /// The first action of that policy; none to start over, to stop, or where only a rule is known.
+    pub action: Option<usize>,
+}
+
+impl Known {
+    pub fn is_exact(&self) -> bool {
+        self.high.is_finite() && self.high - self.low <= EXACT * (1.0 + self.high)
+    }
+}
+
+/// The search and all that it has found out.
+pub(super) struct Search<'a, S: Space> {
+    pub space: S,
+    pub rules: Rules,
+    known: HashMap<Box<[u64]>, Known, Spread>,
+    budget: &'a Budget<'a>,
+    /// How many points were expanded.
+    pub points: u64,
+    pub stopped: bool,
+    /// When it is next asked whether to stop.
+    ask_at: u64,
+}
+
+/// An action with what is known of it before the search goes below it.
+struct Candidate<P> {
+    action: usize,
+    price: f64,
+    branches: Vec<Branch<P>>,
+    known: Vec<Known>,
+    low: f64,
+    high: f64,
+}
+
+impl<'a, S: Space> Search<'a, S> {
+    pub fn new(space: S, budget: &'a Budget<'a>) -> Search<'a, S> {
+        Search { space, rules: Rules::default(), known: HashMap::default(), budget, points: 0, stopped: false, ask_at: 0 }
+    }
+
+    /// Finds out the minutes from a point: exactly, or that they are no fewer than `limit`; less once the search was
+    /// stopped.
+    pub fn value(&mut self, point: &S::Point, limit: f64) -> Known {
+        let mut key = Vec::new();
+        self.space.key(point, &mut key);
+        if let Some(known) = self.known.get(key.as_slice())
+            && (known.is_exact() || known.low >= limit)
+        {
+            return *known;
+        }
+        if self.stopped {
+            return self.unexplored(point);
+        }
+        let known = match self.space.laid_out(point, MOST_WITHIN) {
+            Some(laid_out) => {
+                self.count(laid_out.sets as u64);
+                Known { low: laid_out.minutes, high: laid_out.minutes, action: None }
+            }
+            None => self.expand(point, limit),
+        };
+        let entry = self.known.entry(key.into_boxed_slice()).or_insert(known);
+        entry.low = entry.low.max(known.low);
+        if known.high <= entry.high {
+            (entry.high, entry.action) = (known.high, known.action);
+        }
+        *entry
+    }
+
+    fn count(&mut self, points: u64) {
+        self.points += points;
+        self.stopped |= self.points >= self.budget.points;
+        if self.points >= self.ask_at {
+            self.ask_at = self.points + EVERY;
+            self.stopped |= self.budget.stop.is_some_and(|stop| stop());
+        }
+    }
+
+    /// What can be said of a point without expanding it.
+    fn unexplored(&mut self, point: &S::Point) -> Known {
+        let low = self.space.lower(point);
+        let high = match rules::remedies_alone(&mut self.space, point) {
+            Some(alone) => alone.minutes,
+            None => self.rules.greedy(&mut self.space, point),
+        };
+        Known { low: low.min(high), high, action: None }
+    }
+
+    fn expand(&mut self, point: &S::Point, limit: f64) -> Known {
+        let open = self.space.open(point);
+        let mut best = match self.space.over(point) {
+            Some(over) => Known { low: over, high: over, action: None },
+            None if open.is_empty() => return Known { low: 0.0, high: 0.0, action: None },
+            None => Known { low: f64::INFINITY, high: f64::INFINITY, action: None },
+        };
+        let mut candidates: Vec<Candidate<S::Point>> =
+            open.iter().map(|action| self.candidate(point, *action)).collect();
+        let glances: usize = candidates.iter().map(|candidate| candidate.branches.len()).sum();
+        self.count(1 + self.space.size() * glances as u64);
+        for candidate in &candidates {
+            if candidate.high < best.high {
+                (best.high, best.action) = (candidate.high, Some(candidate.action));
+            }
+        }
+        candidates.sort_by(|one, other| one.promise().total_cmp(&other.promise()));
+        for candidate in &mut candidates {
+            let limit = limit.min(best.high);
+            if !self.stopped && candidate.low < limit {
+                self.pursue(candidate, limit);
+            }
+            best.low = best.low.min(candidate.low);
+            if candidate.high < best.high {
+                (best.high, best.action) = (candidate.high, Some(candidate.action));
+            }
+        }
+        best.low = best.low.min(best.high);
+        best
+    }
+
+    fn candidate(&mut self, point: &S::Point, action: usize) -> Candidate<S::Point> {
+        let mut branches = Vec::new();
+        let price = self.space.act(point, action, &mut branches);
+        let known: Vec<Known> = branches.iter().map(|branch| self.glance(&branch.point)).collect();
+        let mut candidate = Candidate { action, price, branches, known, low: 0.0, high: 0.0 };
+        candidate.sum();
+        candidate
+    }
+
+    /// What is known of a point at a glance.
+    fn glance(&mut self, point: &S::Point) -> Known {
+        let mut key = Vec::new();
+        self.space.key(point, &mut key);
+        if let Some(known) = self.known.get(key.as_slice()) {
+            return *known;
+        }
+        let high = rules::remedies_alone(&mut self.space, point).map_or(f64::INFINITY, |alone| alone.minutes);
+        Known { low: self.space.lower(point).min(high), high, action: None }
+    }
+
+    /// Finds out what an action takes: exactly, or that it is no fewer than `limit` minutes.
+    fn pursue(&mut self, candidate: &mut Candidate<S::Point>, limit: f64) {
+        let gap = |n: &usize, candidate: &Candidate<S::Point>| {
+            let known = candidate.known[*n];
+            -candidate.branches[*n].chance * (known.high - known.low)
+        };
+        let mut order: Vec<usize> = (0..candidate.branches.len()).collect();
+        order.sort_by(|one, other| gap(one, candidate).total_cmp(&gap(other, candidate)));
+        for n in order {
+            let known = candidate.known[n];
+            if known.is_exact() {
+                continue;
+            }
+            let branch = &candidate.branches[n];
+            let allowed = (limit - candidate.low) / branch.chance + known.low;
+            let found = self.value(&branch.point, allowed);
+            candidate.known[n] = found;
+            candidate.sum();
+            if candidate.low >= limit && !self.stopped {
+                return;
+            }
+        }
+    }
+
+    /// Returns the exact minutes if a certain action is next, or a number above `limit` if it takes more.
+    pub fn if_next(&mut self, point: &S::Point, action: usize, limit: f64) -> Known {
+        let mut candidate = self.candidate(point, action);
+        if candidate.low <= limit {
+            self.pursue(&mut candidate, limit + EXACT * (1.0 + limit));
+        }
+        Known { low: candidate.low, high: candidate.high, action: Some(action) }
+    }
+
+    /// Returns what is laid out of a point at the root, if it is small enough.
+    pub fn laid_out(&mut self, point: &S::Point) -> Option<super::space::LaidOut> {
+        let left = usize::try_from(self.budget.points.saturating_sub(self.points)).unwrap_or(usize::MAX);
+        let laid_out = self.space.laid_out(point, MOST_AT_ROOT.min(left))?;
+        self.points += laid_out.sets as u64;
+        Some(laid_out)
+    }
+
+    /// Returns what is known of a point.
+    pub fn recall(&mut self, point: &S::Point) -> Option<Known> {
+        let mut key = Vec::new();
+        self.space.key(point, &mut key);
+        self.known.get(key.as_slice()).copied()
+    }
+}
+
+impl<P> Candidate<P> {
+    fn sum(&mut self) {
+        let sum = |of: fn(&Known) -> f64| -> f64 {
+            self.branches.iter().zip(&self.known).map(|(branch, known)| branch.chance * of(known)).sum()
+        };
+        (self.low, self.high) = (self.price + sum(|known| known.low), self.price + sum(|known| known.high));
+    }
+
+    /// The smaller, the sooner it is tried.
+    fn promise(&self) -> f64 {
+        if self.high.is_finite() { self.low + self.high } else { 2.0 * self.low }
+    }
+}

@@ -5,6 +5,7 @@
 //! always has a smaller number, and one sweep upwards solves them all. Values are held not divided by the chance of
 //! the findings: what an action leads to is then a plain sum.
 
+use super::lanes::{dot, total};
 use super::noisy::Move;
 use super::space::LaidOut;
 
@@ -21,27 +22,52 @@ pub(super) fn solve(belief: &[f64], over: &[f64], moves: &[&Move], most: usize) 
     let mut stride = sets;
     for chosen in moves {
         stride /= chosen.onward.len() + 1;
-        places.push(Place { stride, onward: chosen.onward.len() });
+        places.push(Place { stride, onward: chosen.onward.len(), price: Price::new(&chosen.price) });
     }
+    let over = Price::new(over);
     let mut sweep = Sweep { causes: belief.len(), over, moves, places, values: vec![0.0; sets], unused: Vec::new() };
     let mut weights = vec![0.0; belief.len() * (moves.len() + 1)];
     weights[..belief.len()].copy_from_slice(belief);
     sweep.fill(0, 0, &mut weights);
-    let each: Vec<f64> = (0..moves.len()).map(|n| sweep.cost(n, sets - 1, belief)).collect();
-    let minutes = each.iter().copied().fold(dot(over, belief), f64::min);
+    let mass = total(belief);
+    let each: Vec<f64> = sweep.places.iter().map(|place| sweep.cost(place, sets - 1, belief, mass)).collect();
+    let minutes = each.iter().copied().fold(sweep.over.of(belief, mass), f64::min);
     Some(LaidOut { minutes, each, sets })
 }
 
-struct Place {
+/// A cost by cause; the same for all of them more often than not.
+enum Price<'a> {
+    Flat(f64),
+    ByCause(&'a [f64]),
+}
+
+impl Price<'_> {
+    fn new(price: &[f64]) -> Price<'_> {
+        match price {
+            [first, rest @ ..] if rest.iter().all(|minutes| minutes == first) => Price::Flat(*first),
+            _ => Price::ByCause(price),
+        }
+    }
+
+    fn of(&self, weights: &[f64], mass: f64) -> f64 {
+        match self {
+            Price::Flat(minutes) => minutes * mass,
+            Price::ByCause(minutes) => dot(minutes, weights),
+        }
+    }
+}
+
+struct Place<'a> {
     stride: usize,
     onward: usize,
+    price: Price<'a>,
 }
 
 struct Sweep<'a> {
     causes: usize,
-    over: &'a [f64],
+    over: Price<'a>,
     moves: &'a [&'a Move],
-    places: Vec<Place>,
+    places: Vec<Place<'a>>,
     /// For each set of findings the least minutes, times the chance of the set.
     values: Vec<f64>,
     /// The actions that are unused in the set that is being built.
@@ -72,18 +98,15 @@ impl Sweep<'_> {
     }
 
     fn value(&self, number: usize, weights: &[f64]) -> f64 {
-        self.unused.iter().map(|n| self.cost(*n, number, weights)).fold(dot(self.over, weights), f64::min)
+        let mass = total(weights);
+        let costs = self.unused.iter().map(|n| self.cost(&self.places[*n], number, weights, mass));
+        costs.fold(self.over.of(weights, mass), f64::min)
     }
 
     /// Returns the least minutes if a certain unused action is next.
-    fn cost(&self, n: usize, number: usize, weights: &[f64]) -> f64 {
-        let place = &self.places[n];
+    fn cost(&self, place: &Place<'_>, number: usize, weights: &[f64], mass: f64) -> f64 {
         // The digit says unused; the outcomes stand below it.
         let onward: f64 = (1..=place.onward).map(|below| self.values[number - below * place.stride]).sum();
-        dot(&self.moves[n].price, weights) + onward
+        place.price.of(weights, mass) + onward
     }
-}
-
-fn dot(one: &[f64], other: &[f64]) -> f64 {
-    one.iter().zip(other).map(|(one, other)| one * other).sum()
 }

@@ -3,8 +3,10 @@
 mod budget;
 mod hash;
 mod huffman;
+mod lanes;
 mod lattice;
 mod noisy;
+mod pairs;
 mod rules;
 mod search;
 mod solver;

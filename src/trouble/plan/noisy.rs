@@ -4,7 +4,9 @@ use std::collections::HashMap;
 use std::rc::Rc;
 
 use super::hash::Spread;
+use super::lanes::dot;
 use super::lattice;
+use super::pairs::{Pairs, Whole};
 use super::space::{Branch, Facts, LaidOut, Space};
 use crate::trouble::belief::{Belief, SAME, entropy};
 use crate::trouble::bits::Bits;
@@ -37,6 +39,7 @@ pub(super) struct Noisy {
     /// The actions that can fix, and for each cause those in rising order of price per chance of ending the walk.
     fixing: Bits,
     order: Vec<Vec<usize>>,
+    pairs: Option<Pairs>,
 }
 
 /// A point of the walk.
@@ -48,6 +51,8 @@ pub(super) struct Point {
     pub open: Bits,
     /// Whether the blank is lost.
     pub lost: bool,
+    /// For each action the place of what it has shown among its onward outcomes; their number if it is unused.
+    pub shown: Box<[u8]>,
 }
 
 /// An action, cut down to the causes here.
@@ -58,7 +63,7 @@ pub(super) struct Move {
     /// The same where the blank is lost already.
     price_lost: Vec<f64>,
     /// The chance of fixing under each cause.
-    cures: Vec<f64>,
+    pub cures: Vec<f64>,
     /// The outcomes after which the walk goes on.
     pub onward: Vec<Onward>,
     /// The chances of all outcomes, to tell what separates.
@@ -95,8 +100,9 @@ impl Noisy {
         };
         let fixing = Bits::of(moves.len(), |n| moves[n].cures.iter().any(|chance| *chance > 0.0));
         let order = (0..places.len()).map(|cause| by_index(&moves, cause)).collect();
-        let root = Point { belief: pick(&belief.chances), open: Bits::of(moves.len(), |_| true), lost };
-        Noisy {
+        let shown = moves.iter().map(|chosen| shown(chosen.onward.len())).collect();
+        let root = Point { belief: pick(&belief.chances), open: Bits::of(moves.len(), |_| true), lost, shown };
+        let mut noisy = Noisy {
             all_causes: problem.causes.len(),
             causes: places.len(),
             places,
@@ -108,10 +114,21 @@ impl Noisy {
             told: HashMap::default(),
             fixing,
             order,
+            pairs: None,
+        };
+        if noisy.until.is_none() {
+            let whole = Whole {
+                belief: &noisy.root.belief,
+                over: &noisy.over,
+                moves: &noisy.moves,
+                told: &|cause, is_used| noisy.told_one(cause, is_used),
+            };
+            noisy.pairs = Some(Pairs::new(&whole));
         }
+        noisy
     }
 
-    /// Returns the actions here, for laying out.
+    /// Returns the actions that are useful for the causes that are possible.
     fn useful_for(&mut self, belief: &[f64]) -> Rc<Bits> {
         let support = Bits::of(self.causes, |cause| belief[cause] > 0.0);
         if let Some(useful) = self.useful.get(&support) {
@@ -134,16 +151,17 @@ impl Noisy {
         if let Some(told) = self.told.get(&left) {
             return Rc::clone(told);
         }
-        let one = |cause: usize| {
-            let fixing = self.order[cause].iter().rev().filter(|n| left.has(**n));
-            fixing.fold(self.over[cause], |after, n| {
-                let chosen = &self.moves[*n];
-                (chosen.price[cause] + chosen.goes_on(cause) * after).min(after)
-            })
-        };
-        let told: Rc<[f64]> = (0..self.causes).map(one).collect();
+        let told: Rc<[f64]> = (0..self.causes).map(|cause| self.told_one(cause, &|n| !left.has(n))).collect();
         self.told.insert(left, Rc::clone(&told));
         told
+    }
+
+    fn told_one(&self, cause: usize, is_used: &dyn Fn(usize) -> bool) -> f64 {
+        let fixing = self.order[cause].iter().rev().filter(|n| !is_used(**n));
+        fixing.fold(self.over[cause], |after, n| {
+            let chosen = &self.moves[*n];
+            (chosen.price[cause] + chosen.goes_on(cause) * after).min(after)
+        })
     }
 
     fn is_over(&self, point: &Point) -> bool {
@@ -154,6 +172,11 @@ impl Noisy {
         }
         point.open.is_empty() || chances.iter().any(|chance| *chance >= confidence - CONFIDENCE_SLACK)
     }
+}
+
+/// Returns the place of an outcome in a byte. A check with more outcomes than that is in no pair's table.
+fn shown(outcome: usize) -> u8 {
+    u8::try_from(outcome).unwrap_or(u8::MAX)
 }
 
 /// Returns the actions that can fix a cause, in rising order of price per chance of ending the walk.
@@ -195,7 +218,7 @@ impl Move {
         Move { facts, price, price_lost, cures, onward, all }
     }
 
-    fn goes_on(&self, cause: usize) -> f64 {
+    pub fn goes_on(&self, cause: usize) -> f64 {
         self.onward.iter().map(|onward| onward.chance[cause]).sum()
     }
 
@@ -208,10 +231,6 @@ impl Move {
         });
         separates || (fixes && causes.iter().any(|cause| self.cures[*cause] > 0.0))
     }
-}
-
-fn dot(one: &[f64], other: &[f64]) -> f64 {
-    one.iter().zip(other).map(|(one, other)| one * other).sum()
 }
 
 impl Space for Noisy {
@@ -244,7 +263,9 @@ impl Space for Noisy {
             if belief.iter().filter(|chance| **chance > 0.0).count() < had {
                 open = open.and(&self.useful_for(&belief));
             }
-            branches.push(Branch { outcome, chance, point: Point { belief, open, lost } });
+            let mut shown = point.shown.clone();
+            shown[action] = self::shown(n);
+            branches.push(Branch { outcome, chance, point: Point { belief, open, lost, shown } });
         }
         let chosen = &self.moves[action];
         dot(if point.lost { &chosen.price_lost } else { &chosen.price }, &point.belief)
@@ -260,7 +281,8 @@ impl Space for Noisy {
     fn lower(&mut self, point: &Point) -> f64 {
         if self.until.is_none() {
             let told = self.told(&point.open);
-            return dot(&told, &point.belief);
+            let regret = self.pairs.as_ref().map_or(0.0, |pairs| pairs.regret(&point.belief, &point.shown));
+            return dot(&told, &point.belief) + regret;
         }
         if self.is_over(point) {
             return 0.0;

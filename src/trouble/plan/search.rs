@@ -11,7 +11,7 @@ use super::space::{Branch, Space};
 const EXACT: f64 = 1e-13;
 
 /// The most sets of findings that are laid out at once at the root, and at a point within the search.
-const MOST_AT_ROOT: usize = 1 << 23;
+const MOST_AT_ROOT: usize = 1 << 26;
 const MOST_WITHIN: usize = 1 << 10;
 
 /// How many points are looked at between two questions whether to stop.
@@ -109,8 +109,8 @@ impl<'a, S: Space> Search<'a, S> {
 
     fn expand(&mut self, point: &S::Point, limit: f64) -> Known {
         let open = self.space.open(point);
-        let mut best = match self.space.over(point) {
-            Some(over) => Known { low: over, high: over, action: None },
+        let mut best = match rules::remedies_alone(&mut self.space, point) {
+            Some(alone) => Known { low: self.space.over(point).unwrap_or(alone.minutes), high: alone.minutes, action: alone.action },
             None if open.is_empty() => return Known { low: 0.0, high: 0.0, action: None },
             None => Known { low: f64::INFINITY, high: f64::INFINITY, action: None },
         };
@@ -154,7 +154,7 @@ impl<'a, S: Space> Search<'a, S> {
         if let Some(known) = self.known.get(key.as_slice()) {
             return *known;
         }
-        let high = rules::remedies_alone(&mut self.space, point).map_or(f64::INFINITY, |alone| alone.minutes);
+        let high = self.space.over(point).unwrap_or(f64::INFINITY);
         Known { low: self.space.lower(point).min(high), high, action: None }
     }
 
@@ -217,6 +217,6 @@ impl<P> Candidate<P> {
 
     /// The smaller, the sooner it is tried.
     fn promise(&self) -> f64 {
-        if self.high.is_finite() { self.low + self.high } else { 2.0 * self.low }
+        self.low
     }
 }

@@ -127,7 +127,7 @@ fn can_fix(problem: &Problem, action: usize, support: &[usize]) -> bool {
     fixing.any(|outcome| support.iter().any(|cause| outcome.chance[*cause] > 0.0))
 }
 
-fn separates(problem: &Problem, action: usize, support: &[usize]) -> bool {
+pub(super) fn separates(problem: &Problem, action: usize, support: &[usize]) -> bool {
     problem.actions[action].outcomes.iter().any(|outcome| {
         let (least, most) = support.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), cause| {
             (least.min(outcome.chance[*cause]), most.max(outcome.chance[*cause]))

@@ -2,6 +2,9 @@
 
 #![allow(dead_code, reason = "each test uses its part")]
 
+pub mod naive;
+pub mod random;
+
 use serde_json::Value;
 use stepjig::trouble::findings::Findings;
 use stepjig::trouble::problem::{
@@ -107,7 +110,11 @@ pub fn number(value: &Value) -> f64 {
 pub fn findings(problem: &Problem, state: &Value) -> Findings {
     let mut findings = Findings::none();
     for finding in list(&state["findings"]) {
-        let outcome = if finding[1] == "spoiled" && problem.action(&text(&finding[0])).is_some_and(|action| problem.actions()[action].outcome("spoiled").is_none()) { "lost".to_owned() } else { text(&finding[1]) };
+        let outcome = match text(&finding[1]) {
+            // What the file form calls spoiled is `lost` of a remedy here.
+            spoiled if spoiled == "spoiled" => "lost".to_owned(),
+            outcome => outcome,
+        };
         findings.see(problem, &text(&finding[0]), &outcome).expect("the reference names what there is");
     }
     findings

@@ -1,12 +1,14 @@
 //! What to do next.
 
 mod budget;
+mod by_rule;
 mod hash;
 mod huffman;
 mod lanes;
 mod lattice;
 mod noisy;
 mod pairs;
+mod policy;
 mod rules;
 mod search;
 mod solver;
@@ -14,6 +16,8 @@ mod space;
 mod sure;
 
 pub use budget::Budget;
+pub use by_rule::{Bounds, ByRule, Rule, bounds, by_rule, next_by_rule};
+pub use policy::{NoPolicy, Node, Policy, To, Way, compile};
 
 use self::noisy::Noisy;
 use self::solver::{Answer, Solver};
@@ -89,7 +93,7 @@ fn ended(problem: &Problem, findings: &Findings, belief: &Belief) -> Option<Plan
 
 impl From<Answer> for Plan {
     fn from(answer: Answer) -> Plan {
-        let Answer { tied, minutes, bound, exact, points } = answer;
+        let Answer { tied, minutes, bound, exact, points, .. } = answer;
         Plan { next: tied.first().copied().unwrap_or(Next::Stop), tied, minutes, bound, exact, points }
     }
 }

@@ -39,6 +39,7 @@ pub(super) struct Noisy {
     /// The actions that can fix, and for each cause those in rising order of price per chance of ending the walk.
     fixing: Bits,
     order: Vec<Vec<usize>>,
+    /// Made when it is first asked for.
     pairs: Option<Pairs>,
 }
 
@@ -102,7 +103,7 @@ impl Noisy {
         let order = (0..places.len()).map(|cause| by_index(&moves, cause)).collect();
         let shown = moves.iter().map(|chosen| shown(chosen.onward.len())).collect();
         let root = Point { belief: pick(&belief.chances), open: Bits::of(moves.len(), |_| true), lost, shown };
-        let mut noisy = Noisy {
+        Noisy {
             all_causes: problem.causes.len(),
             causes: places.len(),
             places,
@@ -115,17 +116,20 @@ impl Noisy {
             fixing,
             order,
             pairs: None,
-        };
-        if noisy.until.is_none() {
-            let whole = Whole {
-                belief: &noisy.root.belief,
-                over: &noisy.over,
-                moves: &noisy.moves,
-                told: &|cause, is_used| noisy.told_one(cause, is_used),
-            };
-            noisy.pairs = Some(Pairs::new(&whole));
         }
-        noisy
+    }
+
+    /// Returns what not knowing the cause costs at least, beside what knowing it would.
+    fn regret(&mut self, point: &Point) -> f64 {
+        let pairs = self.pairs.take().unwrap_or_else(|| {
+            Pairs::new(&Whole {
+                belief: &self.root.belief,
+                over: &self.over,
+                moves: &self.moves,
+                told: &|cause, is_used| self.told_one(cause, is_used),
+            })
+        });
+        self.pairs.insert(pairs).regret(&point.belief, &point.shown)
     }
 
     /// Returns the actions that are useful for the causes that are possible.
@@ -279,10 +283,8 @@ impl Space for Noisy {
     }
 
     fn lower(&mut self, point: &Point) -> f64 {
-        if self.until.is_none() {
-            let told = self.told(&point.open);
-            let regret = self.pairs.as_ref().map_or(0.0, |pairs| pairs.regret(&point.belief, &point.shown));
-            return dot(&told, &point.belief) + regret;
+        if let Some(told) = self.told_the_cause(point) {
+            return told + self.regret(point);
         }
         if self.is_over(point) {
             return 0.0;
@@ -292,6 +294,10 @@ impl Space for Noisy {
             dot(if point.lost { &chosen.price_lost } else { &chosen.price }, &point.belief)
         };
         point.open.iter().map(price).fold(f64::INFINITY, f64::min)
+    }
+
+    fn told_the_cause(&mut self, point: &Point) -> Option<f64> {
+        self.until.is_none().then(|| dot(&self.told(&point.open), &point.belief))
     }
 
     fn cures(&self, point: &Point, action: usize) -> f64 {
@@ -326,6 +332,10 @@ impl Space for Noisy {
             chances[*place] = *chance;
         }
         chances
+    }
+
+    fn is_lost(&self, point: &Point) -> bool {
+        point.lost
     }
 
     fn action(&self, action: usize) -> Facts {

@@ -188,7 +188,12 @@ impl Pair {
             if !(chosen.tells(one, other) || chosen.ends(one) || chosen.ends(other)) {
                 continue;
             }
+            let is_wide = chosen.onward.len() >= usize::from(u8::MAX);
             if chosen.onward.iter().all(settles) {
+                exits.push(action);
+            } else if is_wide && (chosen.ends(one) || chosen.ends(other)) {
+                return None;
+            } else if is_wide {
                 exits.push(action);
             } else {
                 digits.push(Digit { action, outcomes: chosen.onward.len(), stride: 0 });

@@ -88,6 +88,11 @@ impl<'a, S: Space> Search<'a, S> {
         *entry
     }
 
+    /// Begins to count again.
+    pub fn afresh(&mut self) {
+        (self.points, self.ask_at) = (0, 0);
+    }
+
     fn count(&mut self, points: u64) {
         self.points += points;
         self.stopped |= self.points >= self.budget.points;

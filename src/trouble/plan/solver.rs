@@ -9,9 +9,14 @@ use super::space::Space;
 /// Minutes that agree to this share are tied.
 const TIED: f64 = 1e-9;
 
+/// The most open actions at a point where each is followed through by the greedy rule.
+const MOST_ROLLED_OUT: usize = 64;
+
 /// What to do at a point.
 #[derive(Debug, Clone)]
 pub(super) struct Answer {
+    /// The action to take there; none to start over or to stop.
+    pub choice: Option<usize>,
     pub tied: Vec<Next>,
     pub minutes: f64,
     pub bound: f64,
@@ -32,18 +37,20 @@ impl<'a, S: Space> Solver<'a, S> {
     /// Returns what to do at the root.
     pub fn answer(&mut self) -> Answer {
         let root = self.search.space.root();
-        self.at(&root)
+        self.at(&root, true)
     }
 
-    /// Returns what to do at a point.
-    pub fn at(&mut self, point: &S::Point) -> Answer {
+    /// Returns what to do at a point, with all that ties if it is wanted.
+    pub fn at(&mut self, point: &S::Point, all: bool) -> Answer {
         let open = self.search.space.open(point);
-        if open.is_empty() && self.search.space.over(point).is_none() {
-            return Answer { tied: vec![Next::Stop], minutes: 0.0, bound: 0.0, exact: true, points: self.search.points };
+        let over = self.search.space.over(point);
+        if open.is_empty() && over.is_none() {
+            let points = self.search.points;
+            return Answer { choice: None, tied: vec![Next::Stop], minutes: 0.0, bound: 0.0, exact: true, points };
         }
         if let Some(laid_out) = self.search.laid_out(point) {
             let mut each: Vec<(Option<usize>, f64)> = open.iter().map(|n| Some(*n)).zip(laid_out.each).collect();
-            each.extend(self.search.space.over(point).map(|over| (None, over)));
+            each.extend(over.map(|over| (None, over)));
             return self.exactly(laid_out.minutes, &each);
         }
         let known = self.searched(point);
@@ -55,9 +62,13 @@ impl<'a, S: Space> Solver<'a, S> {
         let mut each = Vec::new();
         for action in open {
             let found = self.search.if_next(point, action, limit);
-            each.push((Some(action), if found.low > limit { f64::INFINITY } else { found.high }));
+            let minutes = if found.low > limit { f64::INFINITY } else { found.high };
+            each.push((Some(action), minutes));
+            if minutes <= limit && !all {
+                break;
+            }
         }
-        each.extend(self.search.space.over(point).map(|over| (None, over)));
+        each.extend(over.map(|over| (None, over)));
         if each.iter().all(|(_, cost)| *cost > limit) {
             // Stopped before what ties was found out: what reaches the least is known all the same.
             each = vec![(self.follow(point), least)];
@@ -72,17 +83,24 @@ impl<'a, S: Space> Solver<'a, S> {
         let high = self.search.rules.greedy(&mut self.search.space, point);
         let low = self.search.space.lower(point);
         if high - low <= TIED * high {
-            return Known { low, high, action: rules::greedy_action(&mut self.search.space, point) };
+            return Known { low, high, action: None };
         }
         let found = self.search.value(point, high + TIED * (1.0 + high));
-        Known { low: found.low.max(low).min(high), high: found.high.min(high), action: found.action }
+        Known { low: found.low.max(low).min(high), high: found.high.min(high), action: None }
     }
 
     fn exactly(&self, minutes: f64, each: &[(Option<usize>, f64)]) -> Answer {
         let is_tied = |cost: f64| cost <= minutes + TIED * (1.0 + minutes);
-        let tied =
-            each.iter().filter(|(_, cost)| is_tied(*cost)).map(|(action, _)| self.next(*action)).collect();
-        Answer { tied, minutes, bound: minutes, exact: true, points: self.search.points }
+        let tied: Vec<Option<usize>> =
+            each.iter().filter(|(_, cost)| is_tied(*cost)).map(|(action, _)| *action).collect();
+        Answer {
+            choice: tied.first().copied().flatten(),
+            tied: tied.into_iter().map(|action| self.next(action)).collect(),
+            minutes,
+            bound: minutes,
+            exact: true,
+            points: self.search.points,
+        }
     }
 
     fn next(&self, action: Option<usize>) -> Next {
@@ -93,19 +111,36 @@ impl<'a, S: Space> Solver<'a, S> {
     }
 
     fn nearly(&mut self, point: &S::Point, known: Known) -> Answer {
-        let next = self.follow(point);
-        let tied = vec![self.next(next)];
-        Answer { tied, minutes: known.high, bound: known.low, exact: false, points: self.search.points }
+        let choice = self.follow(point);
+        let minutes = self.following(point).into_iter().map(|(minutes, _)| minutes).fold(known.high, f64::min);
+        let tied = vec![self.next(choice)];
+        Answer { choice, tied, minutes, bound: known.low, exact: false, points: self.search.points }
     }
 
     /// Returns what the best policy that is known does at a point.
     fn follow(&mut self, point: &S::Point) -> Option<usize> {
-        if let Some(Known { action: Some(action), .. }) = self.search.recall(point) {
-            return Some(action);
+        let policies = self.following(point);
+        policies.into_iter().min_by(|(one, _), (other, _)| one.total_cmp(other)).and_then(|(_, action)| action)
+    }
+
+    /// Returns the minutes and the next action of each policy that is known: what the search found, remedies alone,
+    /// the greedy rule, and one step before it.
+    ///
+    /// At the point that a policy leads to, the best of them is taken again, so following is never worse than any.
+    fn following(&mut self, point: &S::Point) -> Vec<(f64, Option<usize>)> {
+        let mut policies = Vec::new();
+        if let Some(Known { high, action: Some(action), .. }) = self.search.recall(point) {
+            policies.push((high, Some(action)));
         }
-        match rules::remedies_alone(&mut self.search.space, point) {
-            Some(alone) => alone.action,
-            None => rules::greedy_action(&mut self.search.space, point),
+        let (space, rules) = (&mut self.search.space, &mut self.search.rules);
+        if let Some(alone) = rules::remedies_alone(space, point) {
+            policies.push((alone.minutes, alone.action));
         }
+        policies.push((rules.greedy(space, point), rules::greedy_action(space, point)));
+        if space.open(point).len() <= MOST_ROLLED_OUT {
+            let rolled = rules.rollout_action(space, point);
+            policies.push((rolled.minutes, rolled.action));
+        }
+        policies
     }
 }

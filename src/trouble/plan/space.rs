@@ -41,6 +41,9 @@ pub(super) trait Space {
     /// Returns a number of minutes that no policy from here can beat.
     fn lower(&mut self, point: &Self::Point) -> f64;
 
+    /// Returns the mean of what knowing the cause would cost; none where the cause is wanted.
+    fn told_the_cause(&mut self, point: &Self::Point) -> Option<f64>;
+
     /// Returns the chance that an action fixes the pen now.
     fn cures(&self, point: &Self::Point, action: usize) -> f64;
 
@@ -55,6 +58,9 @@ pub(super) trait Space {
 
     /// Returns the chances of the causes, as the table lists them.
     fn chances(&self, point: &Self::Point) -> Vec<f64>;
+
+    /// Tells whether the blank is lost.
+    fn is_lost(&self, point: &Self::Point) -> bool;
 
     /// Returns the table's place of an action, its bare cost, and whether it is a remedy.
     fn action(&self, action: usize) -> Facts;

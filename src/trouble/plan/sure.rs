@@ -221,6 +221,10 @@ impl Space for Sure<'_> {
         fewest_minutes(chances, widest, open.iter().map(|n| self.moves[*n].facts.minutes).collect())
     }
 
+    fn told_the_cause(&mut self, point: &Point) -> Option<f64> {
+        self.fixes().then(|| self.mean(&self.told, &point.possible))
+    }
+
     fn cures(&self, point: &Point, action: usize) -> f64 {
         let chosen = &self.moves[action];
         let fixed = chosen.outcomes.iter().zip(chosen.shows).filter(|(outcome, _)| outcome.effect == Effect::Fixed);
@@ -262,6 +266,10 @@ impl Space for Sure<'_> {
         let mass = self.mass(&point.possible);
         let chance = |cause: usize| if point.possible.has(cause) { self.weights[cause] / mass } else { 0.0 };
         (0..self.weights.len()).map(chance).collect()
+    }
+
+    fn is_lost(&self, point: &Point) -> bool {
+        point.lost
     }
 
     fn action(&self, action: usize) -> Facts {

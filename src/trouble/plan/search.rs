@@ -76,7 +76,10 @@ impl<'a, S: Space> Search<'a, S> {
         let known = match self.space.laid_out(point, MOST_WITHIN) {
             Some(laid_out) => {
                 self.count(laid_out.sets as u64);
-                Known { low: laid_out.minutes, high: laid_out.minutes, action: None }
+                let open = self.space.open(point);
+                let first = laid_out.each.iter().position(|each| *each <= laid_out.minutes);
+                let action = first.and_then(|n| open.get(n).copied());
+                Known { low: laid_out.minutes, high: laid_out.minutes, action }
             }
             None => self.expand(point, limit),
         };

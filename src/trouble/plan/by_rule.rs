@@ -104,7 +104,7 @@ fn followed<S: Space>(mut space: S, rule: Rule) -> Option<ByRule> {
     let mut rules = Rules::default();
     let (action, minutes) = match rule {
         Rule::RemediesAlone => {
-            let alone = rules::remedies_alone(&mut space, &root)?;
+            let alone = space.alone(&root)?;
             (alone.action, alone.minutes)
         }
         Rule::Greedy => (rules::greedy_action(&mut space, &root), rules.greedy(&mut space, &root)),

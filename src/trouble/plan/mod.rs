@@ -1,5 +1,6 @@
 //! What to do next.
 
+mod alone;
 mod budget;
 mod by_rule;
 mod hash;

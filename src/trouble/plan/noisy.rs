@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::rc::Rc;
 
+use super::alone::{Choice, Remedies, Remedy};
 use super::hash::Spread;
 use super::lanes::dot;
 use super::lattice;
@@ -39,8 +40,9 @@ pub(super) struct Noisy {
     /// The actions that can fix, and for each cause those in rising order of price per chance of ending the walk.
     fixing: Bits,
     order: Vec<Vec<usize>>,
+    remedies: Remedies,
     /// Made when it is first asked for.
-    pairs: Option<Pairs>,
+    pairs: Option<Rc<Pairs>>,
 }
 
 /// A point of the walk.
@@ -65,8 +67,9 @@ pub(super) struct Move {
     price_lost: Vec<f64>,
     /// The chance of fixing under each cause.
     pub cures: Vec<f64>,
-    /// The outcomes after which the walk goes on.
+    /// The outcomes after which the walk goes on, and the chance of them all under each cause.
     pub onward: Vec<Onward>,
+    goes_on: Vec<f64>,
     /// The chances of all outcomes, to tell what separates.
     all: Vec<Vec<f64>>,
 }
@@ -100,6 +103,15 @@ impl Noisy {
             }
         };
         let fixing = Bits::of(moves.len(), |n| moves[n].cures.iter().any(|chance| *chance > 0.0));
+        let remedy = |(action, chosen): (usize, &Move)| Remedy {
+            action,
+            minutes: chosen.facts.minutes,
+            price: chosen.price.clone(),
+            cures: chosen.cures.clone(),
+            goes_on: chosen.goes_on.clone(),
+        };
+        let list = moves.iter().enumerate().filter(|(_, chosen)| chosen.facts.is_remedy).map(remedy).collect();
+        let remedies = Remedies { over: over.clone(), list };
         let order = (0..places.len()).map(|cause| by_index(&moves, cause)).collect();
         let shown = moves.iter().map(|chosen| shown(chosen.onward.len())).collect();
         let root = Point { belief: pick(&belief.chances), open: Bits::of(moves.len(), |_| true), lost, shown };
@@ -115,21 +127,24 @@ impl Noisy {
             told: HashMap::default(),
             fixing,
             order,
+            remedies,
             pairs: None,
         }
     }
 
-    /// Returns what not knowing the cause costs at least, beside what knowing it would.
-    fn regret(&mut self, point: &Point) -> f64 {
-        let pairs = self.pairs.take().unwrap_or_else(|| {
-            Pairs::new(&Whole {
-                belief: &self.root.belief,
-                over: &self.over,
-                moves: &self.moves,
-                told: &|cause, is_used| self.told_one(cause, is_used),
-            })
-        });
-        self.pairs.insert(pairs).regret(&point.belief, &point.shown)
+    /// Returns what tells how much not knowing the cause costs at least.
+    fn pairs(&mut self) -> Rc<Pairs> {
+        if let Some(pairs) = &self.pairs {
+            return Rc::clone(pairs);
+        }
+        let pairs = Rc::new(Pairs::new(&Whole {
+            belief: &self.root.belief,
+            over: &self.over,
+            moves: &self.moves,
+            told: &|cause, is_used| self.told_one(cause, is_used),
+        }));
+        self.pairs = Some(Rc::clone(&pairs));
+        pairs
     }
 
     /// Returns the actions that are useful for the causes that are possible.
@@ -199,7 +214,7 @@ impl Move {
         let mut price = vec![action.minutes; causes.len()];
         let mut price_lost = price.clone();
         let mut cures = vec![0.0; causes.len()];
-        let mut onward = Vec::new();
+        let mut onward: Vec<Onward> = Vec::new();
         let mut all = Vec::new();
         for (n, outcome) in action.outcomes.iter().enumerate() {
             let chance: Vec<f64> = causes.iter().map(|cause| outcome.chance[*cause]).collect();
@@ -219,11 +234,14 @@ impl Move {
             }
             all.push(chance);
         }
-        Move { facts, price, price_lost, cures, onward, all }
+        let sum = |cause: usize| onward.iter().map(|onward| onward.chance[cause]).sum();
+        let goes_on = (0..causes.len()).map(sum).collect();
+        Move { facts, price, price_lost, cures, onward, goes_on, all }
     }
 
+    /// Returns the chance that the walk goes on after it.
     pub fn goes_on(&self, cause: usize) -> f64 {
-        self.onward.iter().map(|onward| onward.chance[cause]).sum()
+        self.goes_on[cause]
     }
 
     fn is_useful(&self, causes: &[usize], fixes: bool) -> bool {
@@ -284,7 +302,7 @@ impl Space for Noisy {
 
     fn lower(&mut self, point: &Point) -> f64 {
         if let Some(told) = self.told_the_cause(point) {
-            return told + self.regret(point);
+            return told + self.pairs().regrets(&point.belief, &point.shown).sum;
         }
         if self.is_over(point) {
             return 0.0;
@@ -296,12 +314,36 @@ impl Space for Noisy {
         point.open.iter().map(price).fold(f64::INFINITY, f64::min)
     }
 
+    fn outlook(&mut self, point: &Point, actions: &[usize], limit: f64) -> Option<Vec<f64>> {
+        if self.until.is_some() {
+            return None;
+        }
+        let pairs = self.pairs();
+        let regrets = pairs.regrets(&point.belief, &point.shown);
+        let told = self.told(&point.open);
+        let low = |action: &usize| {
+            let chosen = &self.moves[*action];
+            let is_used = |n: usize| n == *action || !point.open.has(n);
+            let known = |cause: usize| {
+                let after = match () {
+                    () if point.belief[cause] == 0.0 || chosen.goes_on[cause] == 0.0 => 0.0,
+                    () if chosen.cures[cause] > 0.0 => self.told_one(cause, &is_used),
+                    () => told[cause],
+                };
+                point.belief[cause] * (chosen.price[cause] + chosen.goes_on[cause] * after)
+            };
+            let known: f64 = (0..self.causes).map(known).sum();
+            if known >= limit { known } else { known + pairs.after(&regrets, &point.belief, *action, chosen) }
+        };
+        Some(actions.iter().map(low).collect())
+    }
+
     fn told_the_cause(&mut self, point: &Point) -> Option<f64> {
         self.until.is_none().then(|| dot(&self.told(&point.open), &point.belief))
     }
 
-    fn cures(&self, point: &Point, action: usize) -> f64 {
-        dot(&self.moves[action].cures, &point.belief)
+    fn alone(&mut self, point: &Point) -> Option<Choice> {
+        self.until.is_none().then(|| self.remedies.alone(&point.belief, |n| point.open.has(n)))
     }
 
     fn gains(&mut self, point: &Point, actions: &[usize]) -> Vec<f64> {

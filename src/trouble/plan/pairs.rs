@@ -20,7 +20,18 @@ const MOST_IN_A_PAIR: usize = 1 << 12;
 const MOST_IN_ALL: usize = 1 << 20;
 
 /// See the file.
-pub(super) struct Pairs(Vec<Pair>);
+pub(super) struct Pairs {
+    pairs: Vec<Pair>,
+    /// For each action the pairs that it matters to, and its digit there, if it is not one that settles the pair.
+    mattering: Vec<Vec<(usize, Option<Digit>)>>,
+}
+
+/// The pairs at a point: for each its place in its table and its least regret, and the sum of these.
+pub(super) struct Regrets {
+    places: Vec<usize>,
+    of: Vec<f64>,
+    pub sum: f64,
+}
 
 struct Pair {
     one: usize,
@@ -52,7 +63,7 @@ impl Pairs {
     pub fn new(whole: &Whole<'_>) -> Pairs {
         let causes = whole.belief.len();
         if causes * causes * whole.moves.len() > MOST_IN_ALL {
-            return Pairs(Vec::new());
+            return Pairs { pairs: Vec::new(), mattering: vec![Vec::new(); whole.moves.len()] };
         }
         let shares = Shares::new(whole);
         let mut left = MOST_IN_ALL;
@@ -65,21 +76,56 @@ impl Pairs {
                 }
             }
         }
-        Pairs(pairs)
+        let mut mattering = vec![Vec::new(); whole.moves.len()];
+        for (n, pair) in pairs.iter().enumerate() {
+            let matters = |(_, chosen): &(usize, &Move)| chosen.matters_to(pair.one, pair.other);
+            for (action, _) in whole.moves.iter().enumerate().filter(matters) {
+                mattering[action].push((n, pair.digits.iter().find(|digit| digit.action == action).copied()));
+            }
+        }
+        Pairs { pairs, mattering }
     }
 
-    /// Returns the least regret at a point: `shown` holds for each action the place of the outcome that it has shown
+    /// Returns the least regrets at a point: `shown` holds for each action the place of the outcome that it has shown
     /// among those after which the walk goes on, or their number if it is unused.
-    pub fn regret(&self, belief: &[f64], shown: &[u8]) -> f64 {
-        let of = |pair: &Pair| {
+    pub fn regrets(&self, belief: &[f64], shown: &[u8]) -> Regrets {
+        let mut regrets = Regrets { places: Vec::with_capacity(self.pairs.len()), of: Vec::new(), sum: 0.0 };
+        regrets.of.reserve(self.pairs.len());
+        for pair in &self.pairs {
             let (one, other) = (belief[pair.one], belief[pair.other]);
-            if one == 0.0 || other == 0.0 {
-                return 0.0;
+            let mut place = 0;
+            let mut regret = 0.0;
+            if one > 0.0 && other > 0.0 {
+                place = pair.digits.iter().map(|digit| usize::from(shown[digit.action]) * digit.stride).sum();
+                regret = (one + other) * pair.least[place];
             }
-            let place: usize = pair.digits.iter().map(|digit| usize::from(shown[digit.action]) * digit.stride).sum();
-            (one + other) * pair.least[place]
-        };
-        self.0.iter().map(of).sum()
+            regrets.places.push(place);
+            regrets.of.push(regret);
+            regrets.sum += regret;
+        }
+        regrets
+    }
+
+    /// Returns the mean of the least regrets at the points that an unused action leads to, in all.
+    pub fn after(&self, regrets: &Regrets, belief: &[f64], action: usize, chosen: &Move) -> f64 {
+        let mut sum = regrets.sum;
+        for (n, digit) in &self.mattering[action] {
+            let regret = regrets.of[*n];
+            if regret == 0.0 {
+                continue;
+            }
+            sum -= regret;
+            let Some(digit) = digit else { continue };
+            let pair = &self.pairs[*n];
+            for (outcome, onward) in chosen.onward.iter().enumerate() {
+                let (one, other) = (onward.chance[pair.one], onward.chance[pair.other]);
+                if one > 0.0 && other > 0.0 {
+                    let place = regrets.places[*n] - (digit.outcomes - outcome) * digit.stride;
+                    sum += (belief[pair.one] * one + belief[pair.other] * other) * pair.least[place];
+                }
+            }
+        }
+        sum.max(0.0)
     }
 }
 
@@ -185,7 +231,7 @@ impl Pair {
         let mut exits = Vec::new();
         for (action, chosen) in whole.moves.iter().enumerate() {
             let settles = |onward: &super::noisy::Onward| onward.chance[one] == 0.0 || onward.chance[other] == 0.0;
-            if !(chosen.tells(one, other) || chosen.ends(one) || chosen.ends(other)) {
+            if !chosen.matters_to(one, other) {
                 continue;
             }
             let is_wide = chosen.onward.len() >= usize::from(u8::MAX);
@@ -293,6 +339,11 @@ impl Move {
     /// Tells whether the walk can end with the action under a cause.
     fn ends(&self, cause: usize) -> bool {
         self.goes_on(cause) < 1.0 - SAME
+    }
+
+    /// Tells whether the action changes anything about a pair.
+    fn matters_to(&self, one: usize, other: usize) -> bool {
+        self.tells(one, other) || self.ends(one) || self.ends(other)
     }
 
     /// Tells whether the walk's going on tells two causes apart.

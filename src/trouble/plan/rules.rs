@@ -3,11 +3,9 @@
 
 use std::collections::HashMap;
 
+use super::alone::{CLEARLY, Choice, largest};
 use super::hash::Spread;
 use super::space::{Branch, Space};
-
-/// How much better a candidate must be to be taken before one that is listed earlier.
-const CLEARLY: f64 = 1e-9;
 
 /// The most points that the greedy rule is followed through.
 const MOST_POINTS: usize = 1 << 15;
@@ -19,62 +17,10 @@ pub(super) struct Rules {
     rollout: HashMap<Box<[u64]>, f64, Spread>,
 }
 
-/// A choice: an action, or none to start over or to stop, and the minutes that it takes.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Choice {
-    pub action: Option<usize>,
-    pub minutes: f64,
-}
-
-/// Returns the plan of remedies alone, by falling chance of fixing per minute (Kadane and Simon 1977), cut where
-/// starting over makes it cheapest. None where the cause is wanted.
-pub(super) fn remedies_alone<S: Space>(space: &mut S, point: &S::Point) -> Option<Choice> {
-    let mut best = Choice { action: None, minutes: space.over(point)? };
-    let mut first = None;
-    let (mut reached, mut spent) = (1.0, 0.0);
-    let mut here = point.clone();
-    while let Some(remedy) = likeliest(space, &here) {
-        first = first.or(Some(remedy));
-        let mut branches = Vec::new();
-        spent += reached * space.act(&here, remedy, &mut branches);
-        let next = branches.pop();
-        let rest = match &next {
-            Some(next) => reached * next.chance * space.over(&next.point).unwrap_or(0.0),
-            None => 0.0,
-        };
-        if spent + rest < best.minutes - CLEARLY * CLEARLY * (1.0 + best.minutes) {
-            best = Choice { action: first, minutes: spent + rest };
-        }
-        let Some(next) = next else { break };
-        reached *= next.chance;
-        here = next.point;
-    }
-    Some(best)
-}
-
-/// Returns the remedy with the largest chance of fixing now per minute.
-fn likeliest<S: Space>(space: &mut S, point: &S::Point) -> Option<usize> {
-    let remedies: Vec<usize> = space.open(point).into_iter().filter(|n| space.action(*n).is_remedy).collect();
-    let rated = remedies.into_iter().map(|n| (n, space.cures(point, n), space.action(n).minutes));
-    largest(rated.filter(|(_, cures, _)| *cures > 0.0))
-}
-
-/// Returns the first of those whose value per minute is the largest, to 1e-9 of it; a cost of 0 counts as infinite.
-fn largest(rated: impl Iterator<Item = (usize, f64, f64)>) -> Option<usize> {
-    let mut best: Option<(usize, f64)> = None;
-    for (n, value, minutes) in rated {
-        let rate = if minutes > 0.0 { value / minutes } else { f64::INFINITY };
-        if best.is_none_or(|(_, most)| rate > most * (1.0 + CLEARLY)) {
-            best = Some((n, rate));
-        }
-    }
-    best.map(|(n, _)| n)
-}
-
 /// Returns what the greedy rule does at a point: one-step value of information where the pen is to be fixed (each
 /// check is followed by remedies alone), information per minute where the cause is wanted.
 pub(super) fn greedy_action<S: Space>(space: &mut S, point: &S::Point) -> Option<usize> {
-    let Some(alone) = remedies_alone(space, point) else { return most_telling(space, point) };
+    let Some(alone) = space.alone(point) else { return most_telling(space, point) };
     let mut best = Choice { action: None, minutes: f64::INFINITY };
     for n in space.open(point) {
         if space.action(n).is_remedy {
@@ -83,7 +29,7 @@ pub(super) fn greedy_action<S: Space>(space: &mut S, point: &S::Point) -> Option
         let mut branches = Vec::new();
         let mut minutes = space.act(point, n, &mut branches);
         for Branch { chance, point, .. } in &branches {
-            minutes += chance * remedies_alone(space, point).map_or(0.0, |after| after.minutes);
+            minutes += chance * space.alone(point).map_or(0.0, |after| after.minutes);
         }
         if minutes < best.minutes - CLEARLY * (1.0 + minutes) {
             best = Choice { action: Some(n), minutes };
@@ -96,8 +42,9 @@ pub(super) fn greedy_action<S: Space>(space: &mut S, point: &S::Point) -> Option
 fn most_telling<S: Space>(space: &mut S, point: &S::Point) -> Option<usize> {
     let open = space.open(point);
     let gains = space.gains(point, &open);
-    let rated: Vec<_> = open.into_iter().zip(gains).map(|(n, gain)| (n, gain, space.action(n).minutes)).collect();
-    largest(rated.into_iter())
+    // A check that separates, but tells hardly anything, has a value that rounding can hide.
+    let rated = open.iter().zip(gains).map(|(n, gain)| (gain.max(f64::MIN_POSITIVE), space.action(*n).minutes));
+    largest(rated).map(|n| open[n])
 }
 
 impl Rules {
@@ -109,7 +56,7 @@ impl Rules {
         }
         if self.greedy.len() >= MOST_POINTS {
             // Rough, but never too little: remedies alone, or every check that there is.
-            return match remedies_alone(space, point) {
+            return match space.alone(point) {
                 Some(alone) => alone.minutes,
                 None => space.at_most(point),
             };

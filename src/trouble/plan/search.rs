@@ -4,15 +4,14 @@ use std::collections::HashMap;
 
 use super::budget::Budget;
 use super::hash::Spread;
-use super::rules::{self, Rules};
+use super::rules::Rules;
 use super::space::{Branch, Space};
 
 /// Bounds that agree to this share are one number.
 const EXACT: f64 = 1e-13;
 
-/// The most sets of findings that are laid out at once at the root, and at a point within the search.
-const MOST_AT_ROOT: usize = 1 << 26;
-const MOST_WITHIN: usize = 1 << 10;
+/// The most sets of findings that are laid out at once: eight bytes each.
+const MOST_SETS: usize = 1 << 26;
 
 /// How many points are looked at between two questions whether to stop.
 const EVERY: u64 = 256;
@@ -51,8 +50,32 @@ struct Candidate<P> {
     price: f64,
     branches: Vec<Branch<P>>,
     known: Vec<Known>,
+    /// What it takes at least, from another source than what it leads to.
+    least: f64,
     low: f64,
     high: f64,
+}
+
+/// An action as it was seen so far.
+enum Seen<P> {
+    AtAGlance { action: usize, low: f64 },
+    Closely(Candidate<P>),
+}
+
+impl<P> Seen<P> {
+    fn low(&self) -> f64 {
+        match self {
+            Seen::AtAGlance { low, .. } => *low,
+            Seen::Closely(candidate) => candidate.low,
+        }
+    }
+
+    fn known(&self) -> Known {
+        match self {
+            Seen::AtAGlance { action, low } => Known { low: *low, high: f64::INFINITY, action: Some(*action) },
+            Seen::Closely(candidate) => candidate.known(),
+        }
+    }
 }
 
 impl<'a, S: Space> Search<'a, S> {
@@ -73,16 +96,7 @@ impl<'a, S: Space> Search<'a, S> {
         if self.stopped {
             return self.unexplored(point);
         }
-        let known = match self.space.laid_out(point, MOST_WITHIN) {
-            Some(laid_out) => {
-                self.count(laid_out.sets as u64);
-                let open = self.space.open(point);
-                let first = laid_out.each.iter().position(|each| *each <= laid_out.minutes);
-                let action = first.and_then(|n| open.get(n).copied());
-                Known { low: laid_out.minutes, high: laid_out.minutes, action }
-            }
-            None => self.expand(point, limit),
-        };
+        let known = self.expand(point, limit);
         let entry = self.known.entry(key.into_boxed_slice()).or_insert(known);
         entry.low = entry.low.max(known.low);
         if known.high <= entry.high {
@@ -108,7 +122,7 @@ impl<'a, S: Space> Search<'a, S> {
     /// What can be said of a point without expanding it.
     fn unexplored(&mut self, point: &S::Point) -> Known {
         let low = self.space.lower(point);
-        let high = match rules::remedies_alone(&mut self.space, point) {
+        let high = match self.space.alone(point) {
             Some(alone) => alone.minutes,
             None => self.rules.greedy(&mut self.space, point),
         };
@@ -117,40 +131,56 @@ impl<'a, S: Space> Search<'a, S> {
 
     fn expand(&mut self, point: &S::Point, limit: f64) -> Known {
         let open = self.space.open(point);
-        let mut best = match rules::remedies_alone(&mut self.space, point) {
+        let mut best = match self.space.alone(point) {
             Some(alone) => Known { low: self.space.over(point).unwrap_or(alone.minutes), high: alone.minutes, action: alone.action },
             None if open.is_empty() => return Known { low: 0.0, high: 0.0, action: None },
             None => Known { low: f64::INFINITY, high: f64::INFINITY, action: None },
         };
-        let mut candidates: Vec<Candidate<S::Point>> =
-            open.iter().map(|action| self.candidate(point, *action)).collect();
-        let glances: usize = candidates.iter().map(|candidate| candidate.branches.len()).sum();
-        self.count(1 + self.space.size() * glances as u64);
-        for candidate in &candidates {
-            if candidate.high < best.high {
-                (best.high, best.action) = (candidate.high, Some(candidate.action));
-            }
-        }
-        candidates.sort_by(|one, other| one.promise().total_cmp(&other.promise()));
-        for candidate in &mut candidates {
+        let mut candidates = self.candidates(point, open, limit.min(best.high));
+        candidates.sort_by(|one, other| one.low().total_cmp(&other.low()));
+        for candidate in candidates {
             let limit = limit.min(best.high);
-            if !self.stopped && candidate.low < limit {
-                self.pursue(candidate, limit);
-            }
-            best.low = best.low.min(candidate.low);
-            if candidate.high < best.high {
-                (best.high, best.action) = (candidate.high, Some(candidate.action));
+            let found = match candidate {
+                _ if self.stopped || candidate.low() >= limit => candidate.known(),
+                Seen::AtAGlance { action, low } => {
+                    let mut candidate = self.candidate(point, action);
+                    candidate.least = low;
+                    self.count(self.space.size() * candidate.branches.len() as u64);
+                    self.pursue(&mut candidate, limit);
+                    candidate.known()
+                }
+                Seen::Closely(mut candidate) => {
+                    self.pursue(&mut candidate, limit);
+                    candidate.known()
+                }
+            };
+            best.low = best.low.min(found.low);
+            if found.high < best.high {
+                (best.high, best.action) = (found.high, found.action);
             }
         }
         best.low = best.low.min(best.high);
         best
     }
 
+    /// Returns the actions with what is known of them before the search goes below them.
+    fn candidates(&mut self, point: &S::Point, open: Vec<usize>, limit: f64) -> Vec<Seen<S::Point>> {
+        if let Some(lows) = self.space.outlook(point, &open, limit) {
+            self.count(1);
+            return open.into_iter().zip(lows).map(|(action, low)| Seen::AtAGlance { action, low }).collect();
+        }
+        let candidates: Vec<Candidate<S::Point>> =
+            open.iter().map(|action| self.candidate(point, *action)).collect();
+        let glances: usize = candidates.iter().map(|candidate| candidate.branches.len()).sum();
+        self.count(1 + self.space.size() * glances as u64);
+        candidates.into_iter().map(Seen::Closely).collect()
+    }
+
     fn candidate(&mut self, point: &S::Point, action: usize) -> Candidate<S::Point> {
         let mut branches = Vec::new();
         let price = self.space.act(point, action, &mut branches);
         let known: Vec<Known> = branches.iter().map(|branch| self.glance(&branch.point)).collect();
-        let mut candidate = Candidate { action, price, branches, known, low: 0.0, high: 0.0 };
+        let mut candidate = Candidate { action, price, branches, known, least: 0.0, low: 0.0, high: 0.0 };
         candidate.sum();
         candidate
     }
@@ -172,6 +202,9 @@ impl<'a, S: Space> Search<'a, S> {
             let known = candidate.known[*n];
             -candidate.branches[*n].chance * (known.high - known.low)
         };
+        if candidate.low >= limit {
+            return;
+        }
         let mut order: Vec<usize> = (0..candidate.branches.len()).collect();
         order.sort_by(|one, other| gap(one, candidate).total_cmp(&gap(other, candidate)));
         for n in order {
@@ -196,13 +229,13 @@ impl<'a, S: Space> Search<'a, S> {
         if candidate.low <= limit {
             self.pursue(&mut candidate, limit + EXACT * (1.0 + limit));
         }
-        Known { low: candidate.low, high: candidate.high, action: Some(action) }
+        candidate.known()
     }
 
     /// Returns what is laid out of a point at the root, if it is small enough.
     pub fn laid_out(&mut self, point: &S::Point) -> Option<super::space::LaidOut> {
         let left = usize::try_from(self.budget.points.saturating_sub(self.points)).unwrap_or(usize::MAX);
-        let laid_out = self.space.laid_out(point, MOST_AT_ROOT.min(left))?;
+        let laid_out = self.space.laid_out(point, MOST_SETS.min(left))?;
         self.points += laid_out.sets as u64;
         Some(laid_out)
     }
@@ -223,8 +256,7 @@ impl<P> Candidate<P> {
         (self.low, self.high) = (self.price + sum(|known| known.low), self.price + sum(|known| known.high));
     }
 
-    /// The smaller, the sooner it is tried.
-    fn promise(&self) -> f64 {
-        self.low
+    fn known(&self) -> Known {
+        Known { low: self.low.max(self.least), high: self.high, action: Some(self.action) }
     }
 }

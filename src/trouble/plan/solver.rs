@@ -133,7 +133,7 @@ impl<'a, S: Space> Solver<'a, S> {
             policies.push((high, Some(action)));
         }
         let (space, rules) = (&mut self.search.space, &mut self.search.rules);
-        if let Some(alone) = rules::remedies_alone(space, point) {
+        if let Some(alone) = space.alone(point) {
             policies.push((alone.minutes, alone.action));
         }
         policies.push((rules.greedy(space, point), rules::greedy_action(space, point)));

@@ -3,6 +3,8 @@
 //! Two forms of it: [`super::noisy`] for any table, [`super::sure`] for tables whose every chance is 0 or 1. Both hold
 //! only the causes that are possible and the actions that are useful where the search begins.
 
+use super::alone::Choice;
+
 /// A point of the walk that an action leads to.
 #[derive(Debug, Clone)]
 pub(super) struct Branch<P> {
@@ -41,11 +43,15 @@ pub(super) trait Space {
     /// Returns a number of minutes that no policy from here can beat.
     fn lower(&mut self, point: &Self::Point) -> f64;
 
+    /// Returns for each of some actions a number of minutes that no policy beginning with it can beat, if that is
+    /// quicker than to look at all that it leads to. It need not go on where it has reached a limit.
+    fn outlook(&mut self, point: &Self::Point, actions: &[usize], limit: f64) -> Option<Vec<f64>>;
+
     /// Returns the mean of what knowing the cause would cost; none where the cause is wanted.
     fn told_the_cause(&mut self, point: &Self::Point) -> Option<f64>;
 
-    /// Returns the chance that an action fixes the pen now.
-    fn cures(&self, point: &Self::Point, action: usize) -> f64;
+    /// Returns the plan of remedies alone; none where the cause is wanted.
+    fn alone(&mut self, point: &Self::Point) -> Option<Choice>;
 
     /// Returns by how many bits each of some actions is expected to bring the entropy of the belief down.
     fn gains(&mut self, point: &Self::Point, actions: &[usize]) -> Vec<f64>;

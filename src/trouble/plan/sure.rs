@@ -5,6 +5,7 @@
 
 use std::collections::HashMap;
 
+use super::alone::{Choice, Remedies, Remedy};
 use super::huffman::fewest_minutes;
 use super::space::{Branch, Facts, LaidOut, Space};
 use crate::trouble::belief::{Belief, entropy};
@@ -27,6 +28,7 @@ pub(super) struct Sure<'a> {
     told: Vec<f64>,
     /// The causes that no action here can tell apart share a number; made when it is first asked for.
     class_of: Option<Vec<usize>>,
+    remedies: Option<Remedies>,
 }
 
 /// A point of the walk.
@@ -59,7 +61,7 @@ impl<'a> Sure<'a> {
         }
         let lost = findings.has(problem, Effect::Lost);
         let root = Point { possible, lost };
-        let mut sure = Sure { problem, weights, root, moves, told: Vec::new(), class_of: None };
+        let mut sure = Sure { problem, weights, root, moves, told: Vec::new(), class_of: None, remedies: None };
         let useful: Vec<bool> = sure.moves.iter().map(|chosen| sure.is_useful(chosen, &sure.root.possible)).collect();
         let mut useful = useful.into_iter();
         sure.moves.retain(|_| useful.next().unwrap_or(false));
@@ -139,6 +141,37 @@ impl<'a> Sure<'a> {
             price += self.mass(&shown) / mass * (outcome.after + ends);
         }
         price
+    }
+
+    /// Returns the remedies as numbers by cause. One that is useless has no chance of fixing.
+    fn remedies(&mut self) -> &Remedies {
+        let (problem, moves) = (self.problem, &self.moves);
+        self.remedies.get_or_insert_with(|| {
+            let over = problem.over.clone().unwrap_or_default();
+            let remedy = |(action, chosen): (usize, &Move<'_>)| {
+                let mut remedy = Remedy {
+                    action,
+                    minutes: chosen.facts.minutes,
+                    price: vec![chosen.facts.minutes; over.len()],
+                    cures: vec![0.0; over.len()],
+                    goes_on: vec![0.0; over.len()],
+                };
+                for (outcome, shows) in chosen.outcomes.iter().zip(chosen.shows) {
+                    for cause in shows.iter() {
+                        let ends = if outcome.effect == Effect::Lost { over[cause] } else { 0.0 };
+                        remedy.price[cause] += outcome.after + ends;
+                        match outcome.effect {
+                            Effect::Fixed => remedy.cures[cause] = 1.0,
+                            Effect::Continue => remedy.goes_on[cause] = 1.0,
+                            Effect::Lost => {}
+                        }
+                    }
+                }
+                remedy
+            };
+            let list = moves.iter().enumerate().filter(|(_, chosen)| chosen.facts.is_remedy).map(remedy).collect();
+            Remedies { over, list }
+        })
     }
 
     /// Returns the number of the class of each cause.
@@ -221,14 +254,20 @@ impl Space for Sure<'_> {
         fewest_minutes(chances, widest, open.iter().map(|n| self.moves[*n].facts.minutes).collect())
     }
 
+    fn outlook(&mut self, _: &Point, _: &[usize], _: f64) -> Option<Vec<f64>> {
+        None
+    }
+
     fn told_the_cause(&mut self, point: &Point) -> Option<f64> {
         self.fixes().then(|| self.mean(&self.told, &point.possible))
     }
 
-    fn cures(&self, point: &Point, action: usize) -> f64 {
-        let chosen = &self.moves[action];
-        let fixed = chosen.outcomes.iter().zip(chosen.shows).filter(|(outcome, _)| outcome.effect == Effect::Fixed);
-        fixed.map(|(_, shows)| self.mass(&shows.and(&point.possible))).sum::<f64>() / self.mass(&point.possible)
+    fn alone(&mut self, point: &Point) -> Option<Choice> {
+        if !self.fixes() {
+            return None;
+        }
+        let belief = self.chances(point);
+        Some(self.remedies().alone(&belief, |_| true))
     }
 
     /// For each eight causes the sums of all their subsets are made once, so that an outcome's chance is one look-up

@@ -6,6 +6,7 @@ mod diagnosis {
     mod any_table;
     mod brute_force;
     mod faults;
+    mod large;
     mod policies;
     mod reference;
 }

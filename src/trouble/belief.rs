@@ -151,9 +151,7 @@ pub fn ambiguity_groups(problem: &Problem) -> Vec<Vec<usize>> {
 
 fn are_alike(problem: &Problem, one: usize, other: usize) -> bool {
     let checks = problem.actions.iter().filter(|action| action.kind == Kind::Check);
-    checks
-        .flat_map(|check| &check.outcomes)
-        .all(|outcome| (outcome.chance[one] - outcome.chance[other]).abs() <= SAME)
+    checks.flat_map(|check| &check.outcomes).all(|outcome| (outcome.chance[one] - outcome.chance[other]).abs() <= SAME)
 }
 
 impl fmt::Display for Contradiction {

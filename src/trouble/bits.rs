@@ -43,10 +43,6 @@ impl Bits {
         self.0.iter().all(|word| *word == 0)
     }
 
-    pub fn len(&self) -> usize {
-        self.0.iter().map(|word| word.count_ones() as usize).sum()
-    }
-
     pub fn words(&self) -> &[u64] {
         &self.0
     }

@@ -62,7 +62,8 @@ pub fn blend(odds: &[f64], weighs: f64, cases: &[f64]) -> Result<Vec<f64>, Learn
     let author = shares(odds);
     // Scaled by the largest first, so that sums of huge numbers stay finite.
     let largest = cases.iter().copied().fold(weighs, f64::max);
-    let after = |(author, cases): (f64, &f64)| if largest > 0.0 { (weighs / largest) * author + cases / largest } else { 0.0 };
+    let after =
+        |(author, cases): (f64, &f64)| if largest > 0.0 { (weighs / largest) * author + cases / largest } else { 0.0 };
     let after = shares(&author.into_iter().zip(cases).map(after).collect::<Vec<f64>>());
     if after.iter().all(|chance| *chance == 0.0) { Err(LearnError::Nothing) } else { Ok(after) }
 }

@@ -148,11 +148,8 @@ impl<'a> Reader<'a> {
             let can = |outcome: &Outcome| outcome.effect == Effect::Lost;
             action.outcomes.iter().any(can) && (goal == Goal::Fix || action.kind == Kind::Check)
         };
-        let losing: Vec<Fault> = actions
-            .iter()
-            .filter(loses)
-            .map(|action| Fault::NoStartOver { action: Some(action.id.clone()) })
-            .collect();
+        let losing: Vec<Fault> =
+            actions.iter().filter(loses).map(|action| Fault::NoStartOver { action: Some(action.id.clone()) }).collect();
         if goal == Goal::Fix && losing.is_empty() {
             self.faults.push(Fault::NoStartOver { action: None });
         }

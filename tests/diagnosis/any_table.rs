@@ -129,7 +129,8 @@ fn the_search_and_the_lattice_agree() {
         let problem = Problem::new(&draft).expect("it is sound");
         let laid_out = plan(&problem, &Findings::none(), &Budget::default()).expect("nothing was found");
         // With a budget below the number of sets of findings the lattice is not tried.
-        let by_search = plan(&problem, &Findings::none(), &Budget::of(laid_out.points.saturating_sub(1))).expect("same");
+        let by_search =
+            plan(&problem, &Findings::none(), &Budget::of(laid_out.points.saturating_sub(1))).expect("same");
         let slack = 1e-9 * laid_out.minutes.max(1.0);
         assert!(by_search.bound <= laid_out.minutes + slack, "seed {seed}: {by_search:?} {laid_out:?}");
         assert!(by_search.minutes >= laid_out.minutes - slack, "seed {seed}: {by_search:?} {laid_out:?}");

@@ -24,14 +24,20 @@ fn each_fault_is_told_with_its_place() {
         (changed(|t| t.causes.iter_mut().for_each(|cause| cause.weight = 0.0)), Fault::NoCause),
         (changed(|t| t.causes[1].id = owned("debris")), Fault::RepeatedCause { cause: cause.clone() }),
         (changed(|t| t.causes[2].weight = -1.0), Fault::BadWeight { cause: cause.clone(), weight: -1.0 }),
-        (changed(|t| t.causes[2].weight = f64::INFINITY), Fault::BadWeight { cause: cause.clone(), weight: f64::INFINITY }),
+        (
+            changed(|t| t.causes[2].weight = f64::INFINITY),
+            Fault::BadWeight { cause: cause.clone(), weight: f64::INFINITY },
+        ),
         (changed(|t| t.remedies[0].id = owned("push")), Fault::RepeatedAction { action: push.clone() }),
         (
             changed(|t| t.checks[0].outcomes[1].label = owned("solid")),
             Fault::RepeatedOutcome { action: push.clone(), outcome: owned("solid") },
         ),
         (changed(|t| t.checks[0].outcomes.truncate(1)), Fault::FewOutcomes { action: push.clone(), outcomes: 1 }),
-        (changed(|t| t.checks[0].minutes = -0.5), Fault::BadMinutes { action: action("push"), of: None, minutes: -0.5 }),
+        (
+            changed(|t| t.checks[0].minutes = -0.5),
+            Fault::BadMinutes { action: action("push"), of: None, minutes: -0.5 },
+        ),
         (
             changed(|t| t.checks[0].outcomes[2].after = 2e9),
             Fault::BadMinutes { action: action("push"), of: Some(owned("solid")), minutes: 2e9 },
@@ -57,31 +63,40 @@ fn each_fault_is_told_with_its_place() {
             Fault::UnknownCause { action: None, cause: owned("rust") },
         ),
         (
-            changed(|t| t.checks[1].outcomes[0].chance.iter_mut().for_each(|(id, chance)| {
-                *chance = if id == "debris" { 1.5 } else { *chance };
-            })),
-            Fault::BadChance { action: owned("look-in-bore"), outcome: owned("clean"), cause: cause.clone(), chance: 1.5 },
+            changed(|t| {
+                t.checks[1].outcomes[0].chance.iter_mut().for_each(|(id, chance)| {
+                    *chance = if id == "debris" { 1.5 } else { *chance };
+                })
+            }),
+            Fault::BadChance {
+                action: owned("look-in-bore"),
+                outcome: owned("clean"),
+                cause: cause.clone(),
+                chance: 1.5,
+            },
         ),
         (
             changed(|t| t.checks[1].outcomes[0].chance.retain(|(id, _)| id != "debris")),
             Fault::BadSum { action: owned("look-in-bore"), cause: cause.clone(), sum: 0.8 + 0.1 },
         ),
         (
-            changed(|t| t.remedies[0].loses.iter_mut().for_each(|(id, chance)| {
-                *chance = if id == "debris" { 0.75 } else { *chance };
-            })),
+            changed(|t| {
+                t.remedies[0].loses.iter_mut().for_each(|(id, chance)| {
+                    *chance = if id == "debris" { 0.75 } else { *chance };
+                })
+            }),
             Fault::MoreThanAlways { action: press, cause, sum: 0.35 + 0.75 },
         ),
         (changed(|t| t.start_over = None), Fault::NoStartOver { action: action("twist-with-pliers") }),
-        (
-            changed(|t| t.goal = Goal::Identify { confidence: 0.0 }),
-            Fault::BadConfidence { confidence: 0.0 },
-        ),
+        (changed(|t| t.goal = Goal::Identify { confidence: 0.0 }), Fault::BadConfidence { confidence: 0.0 }),
     ];
     for (found, fault) in told {
         assert!(found.contains(&fault), "{fault:?} is not in {found:?}");
         assert!(!fault.to_string().ends_with('.') && fault.to_string().len() > 20, "{fault}");
-        if !matches!(fault, Fault::NoStartOver { .. } | Fault::RepeatedCause { .. } | Fault::NoCause | Fault::BadWeight { .. }) {
+        if !matches!(
+            fault,
+            Fault::NoStartOver { .. } | Fault::RepeatedCause { .. } | Fault::NoCause | Fault::BadWeight { .. }
+        ) {
             assert_eq!(found.len(), 1, "{found:?}");
         }
     }
@@ -95,10 +110,13 @@ fn all_faults_are_told_at_once_and_in_order() {
         table.remedies[1].minutes = f64::INFINITY;
         table.goal = Goal::Identify { confidence: 1.5 };
     });
-    assert!(matches!(
-        found.as_slice(),
-        [Fault::BadWeight { .. }, Fault::BadMinutes { .. }, Fault::BadMinutes { .. }, Fault::BadConfidence { .. }]
-    ), "{found:?}");
+    assert!(
+        matches!(
+            found.as_slice(),
+            [Fault::BadWeight { .. }, Fault::BadMinutes { .. }, Fault::BadMinutes { .. }, Fault::BadConfidence { .. }]
+        ),
+        "{found:?}"
+    );
 }
 
 #[test]
@@ -173,17 +191,17 @@ fn what_cannot_be_a_finding_is_told() {
 
 #[test]
 fn odds_are_learned_from_cases() {
-    // (odds, what they weigh, cases, chances): by hand.
-    let rows: [(&[f64], f64, &[f64], &[f64]); 5] = [
-        (&[35.0, 20.0, 45.0], 10.0, &[0.0, 0.0, 0.0], &[0.35, 0.2, 0.45]),
-        (&[1.0, 1.0], 2.0, &[3.0, 0.0], &[0.8, 0.2]),
-        (&[1.0, 0.0], 4.0, &[0.0, 4.0], &[0.5, 0.5]),
-        (&[9.0, 1.0], 0.0, &[1.0, 3.0], &[0.25, 0.75]),
-        (&[1e308, 1e308], 1e308, &[1e308, 0.0], &[0.75, 0.25]),
+    // Odds, what they weigh, cases, and by hand the chances.
+    let rows = [
+        ([35.0, 20.0, 45.0], 10.0, [0.0, 0.0, 0.0], [0.35, 0.2, 0.45]),
+        ([1.0, 1.0, 0.0], 2.0, [3.0, 0.0, 0.0], [0.8, 0.2, 0.0]),
+        ([1.0, 0.0, 0.0], 4.0, [0.0, 4.0, 0.0], [0.5, 0.5, 0.0]),
+        ([9.0, 1.0, 0.0], 0.0, [1.0, 3.0, 0.0], [0.25, 0.75, 0.0]),
+        ([1e308, 1e308, 0.0], 1e308, [1e308, 0.0, 0.0], [0.75, 0.25, 0.0]),
     ];
     for (odds, weighs, cases, expected) in rows {
-        let found = blend(odds, weighs, cases).expect("it is sound");
-        for (found, expected) in found.iter().zip(expected) {
+        let found = blend(&odds, weighs, &cases).expect("it is sound");
+        for (found, expected) in found.iter().zip(&expected) {
             assert!((found - expected).abs() < 1e-12, "{found}, not {expected}");
         }
     }

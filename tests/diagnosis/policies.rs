@@ -113,7 +113,8 @@ fn the_figures_of_a_table() {
         let size: f64 = groups.iter().map(|group| group.len() as f64 * group.iter().map(prior).sum::<f64>()).sum();
         assert!((found.share_isolated - alone).abs() < 1e-12, "{name}: {found:?}");
         assert!((found.mean_group_size - size).abs() < 1e-12, "{name}: {found:?}");
-        let minutes = if FIX.contains(&name) { found.minutes_to_a_pen.expect("it is to be fixed") } else { found.mean_minutes };
+        let minutes =
+            if FIX.contains(&name) { found.minutes_to_a_pen.expect("it is to be fixed") } else { found.mean_minutes };
         let least = number(&table.expect["optimal"]["cost"]);
         if !["chest-clinic", "sawn-blank"].contains(&name) {
             assert!((minutes.value - least).abs() <= 1e-7 * least, "{name}: {found:?}");
@@ -139,14 +140,16 @@ fn what_is_hardly_meant_is_told() {
     let own = |text: &str| text.to_owned();
     let problem = reference("own-repair").problem;
     let alike = warned(&problem);
-    let expected: Vec<Warning> = ["b", "c", "d", "e"]
-        .map(|other| Warning::AlikeButForRemedies { one: own("a"), other: own(other) })
-        .into();
+    let expected: Vec<Warning> =
+        ["b", "c", "d", "e"].map(|other| Warning::AlikeButForRemedies { one: own("a"), other: own(other) }).into();
     assert_eq!(alike, expected);
     let problem = reference("printer-no-output").problem;
     let told = warned(&problem);
     assert!(told.contains(&Warning::TellsNothing { check: own("busy-time") }), "{told:?}");
-    assert!(told.contains(&Warning::AlikeButForRemedies { one: own("application"), other: own("data-file") }), "{told:?}");
+    assert!(
+        told.contains(&Warning::AlikeButForRemedies { one: own("application"), other: own("data-file") }),
+        "{told:?}"
+    );
     let problem = reference("pc-trap").problem;
     assert_eq!(warned(&problem).iter().filter(|warning| matches!(warning, Warning::NeverBest { .. })).count(), 1);
     assert!(!warnings(&problem, None).iter().any(|warning| matches!(warning, Warning::NeverBest { .. })));

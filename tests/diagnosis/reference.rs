@@ -103,9 +103,7 @@ fn the_least_minutes_and_the_first_actions() {
 #[test]
 fn simple_rules_take_what_they_take() {
     for table in all() {
-        for (key, rule) in
-            [("greedy", Rule::Greedy), ("rollout", Rule::RolledOut), ("pc", Rule::RemediesAlone)]
-        {
+        for (key, rule) in [("greedy", Rule::Greedy), ("rollout", Rule::RolledOut), ("pc", Rule::RemediesAlone)] {
             let expected = &table.expect[key];
             if expected.is_null() {
                 assert!(key != "greedy", "{}", table.name);

@@ -14,15 +14,8 @@ use stepjig::trouble::problem::{
 /// The names of all reference tables, goal by goal.
 pub const IDENTIFY: [&str; 6] =
     ["pattipati-1990", "casebase-1999-table1", "casebase-1999-table3", "focused-tests", "chest-clinic", "sawn-blank"];
-pub const FIX: [&str; 7] = [
-    "start-problem",
-    "own-repair",
-    "own-repair-with-check",
-    "pc-trap",
-    "two-looks",
-    "stuck-tube",
-    "printer-no-output",
-];
+pub const FIX: [&str; 7] =
+    ["start-problem", "own-repair", "own-repair-with-check", "pc-trap", "two-looks", "stuck-tube", "printer-no-output"];
 
 /// A table with the answers that stand beside it.
 pub struct Reference {
@@ -55,7 +48,9 @@ fn draft(table: &Value) -> Draft {
     });
     Draft {
         goal,
-        causes: list(&table["causes"]).map(|cause| CauseDraft { id: text(&cause["id"]), weight: number(&cause["weight"]) }).collect(),
+        causes: list(&table["causes"])
+            .map(|cause| CauseDraft { id: text(&cause["id"]), weight: number(&cause["weight"]) })
+            .collect(),
         checks: list(&table["checks"]).map(check).collect(),
         remedies: list(&table["repairs"]).map(remedy).collect(),
         start_over,

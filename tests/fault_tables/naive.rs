@@ -75,7 +75,8 @@ impl Naive {
     }
 
     fn value(&self, belief: &[f64], unused: &[usize], lost: bool) -> f64 {
-        let least = self.each(belief, unused, lost).into_iter().map(|(_, minutes)| minutes).fold(f64::INFINITY, f64::min);
+        let least =
+            self.each(belief, unused, lost).into_iter().map(|(_, minutes)| minutes).fold(f64::INFINITY, f64::min);
         if least.is_finite() { least } else { 0.0 }
     }
 
@@ -124,7 +125,9 @@ impl Naive {
         let action = &self.actions[action];
         let possible: Vec<usize> = (0..belief.len()).filter(|cause| belief[*cause] > 0.0).collect();
         let separates = action.outcomes.iter().any(|outcome| {
-            possible.iter().any(|one| possible.iter().any(|other| (outcome.row[*one] - outcome.row[*other]).abs() > 1e-12))
+            possible
+                .iter()
+                .any(|one| possible.iter().any(|other| (outcome.row[*one] - outcome.row[*other]).abs() > 1e-12))
         });
         let fixes = action
             .outcomes

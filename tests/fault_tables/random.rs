@@ -112,7 +112,13 @@ fn remedy(dice: &mut Dice, n: usize, ids: &[String], sure: bool) -> RemedyDraft 
     let rows: Vec<Vec<f64>> = ids
         .iter()
         .map(|_| match () {
-            () if sure || dice.chance(40) => if dice.chance(50) { vec![1.0, 0.0, 0.0] } else { vec![0.0, 1.0, 0.0] },
+            () if sure || dice.chance(40) => {
+                if dice.chance(50) {
+                    vec![1.0, 0.0, 0.0]
+                } else {
+                    vec![0.0, 1.0, 0.0]
+                }
+            }
             () => row(dice, 3, false),
         })
         .collect();

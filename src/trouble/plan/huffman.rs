@@ -28,7 +28,7 @@ pub(super) fn mean_length(chances: Vec<f64>, letters: usize) -> f64 {
         return 0.0;
     }
     // Words of chance 0 make the last joining a full one.
-    while (heap.len() - 1) % (letters - 1) != 0 {
+    while !(heap.len() - 1).is_multiple_of(letters - 1) {
         heap.push(Reverse(Ordered(0.0)));
     }
     let mut length = 0.0;

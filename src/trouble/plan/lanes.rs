@@ -1,6 +1,7 @@
 //! Sums over the causes in four lanes: the next term does not wait for the last.
 
 /// Returns the sum of products.
+#[inline]
 pub(super) fn dot(one: &[f64], other: &[f64]) -> f64 {
     let (ones, others) = (one.chunks_exact(4), other.chunks_exact(4));
     let rest: f64 = ones.remainder().iter().zip(others.remainder()).map(|(one, other)| one * other).sum();
@@ -14,6 +15,7 @@ pub(super) fn dot(one: &[f64], other: &[f64]) -> f64 {
 }
 
 /// Returns the sum.
+#[inline]
 pub(super) fn total(numbers: &[f64]) -> f64 {
     let fours = numbers.chunks_exact(4);
     let rest: f64 = fours.remainder().iter().sum();

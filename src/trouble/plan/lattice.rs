@@ -6,7 +6,7 @@
 //! the findings: what an action leads to is then a plain sum.
 
 use super::lanes::{dot, total};
-use super::noisy::Move;
+use super::moves::Move;
 use super::space::LaidOut;
 
 /// Returns the least expected minutes from a belief, if the sets of findings are no more than `most`.

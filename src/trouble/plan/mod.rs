@@ -7,6 +7,7 @@ mod hash;
 mod huffman;
 mod lanes;
 mod lattice;
+mod moves;
 mod noisy;
 mod pairs;
 mod policy;

@@ -7,12 +7,13 @@ use super::alone::{Choice, Remedies, Remedy};
 use super::hash::Spread;
 use super::lanes::dot;
 use super::lattice;
+use super::moves::Move;
 use super::pairs::{Pairs, Whole};
 use super::space::{Branch, Facts, LaidOut, Space};
-use crate::trouble::belief::{Belief, SAME, entropy};
+use crate::trouble::belief::{Belief, entropy};
 use crate::trouble::bits::Bits;
 use crate::trouble::findings::Findings;
-use crate::trouble::problem::{Action, Effect, Goal, Kind, Problem};
+use crate::trouble::problem::{Effect, Goal, Problem};
 
 /// How close the confidence must be reached.
 const CONFIDENCE_SLACK: f64 = 1e-12;
@@ -58,29 +59,6 @@ pub(super) struct Point {
     pub shown: Box<[u8]>,
 }
 
-/// An action, cut down to the causes here.
-pub(super) struct Move {
-    facts: Facts,
-    /// What it costs under each cause, endings included.
-    pub price: Vec<f64>,
-    /// The same where the blank is lost already.
-    price_lost: Vec<f64>,
-    /// The chance of fixing under each cause.
-    pub cures: Vec<f64>,
-    /// The outcomes after which the walk goes on, and the chance of them all under each cause.
-    pub onward: Vec<Onward>,
-    goes_on: Vec<f64>,
-    /// The chances of all outcomes, to tell what separates.
-    all: Vec<Vec<f64>>,
-}
-
-/// An outcome after which the walk goes on.
-pub(super) struct Onward {
-    outcome: usize,
-    loses: bool,
-    pub chance: Vec<f64>,
-}
-
 impl Noisy {
     pub fn new(problem: &Problem, belief: &Belief, findings: &Findings) -> Noisy {
         let places = belief.support();
@@ -91,10 +69,7 @@ impl Noisy {
             (Goal::Fix, Some(over)) => pick(over),
             _ => Vec::new(),
         };
-        let moves: Vec<Move> = useful
-            .iter()
-            .map(|place| Move::new(problem, *place, &places, &over))
-            .collect();
+        let moves: Vec<Move> = useful.iter().map(|place| Move::new(problem, *place, &places, &over)).collect();
         let until = match problem.goal {
             Goal::Fix => None,
             Goal::Identify { confidence } => {
@@ -206,55 +181,6 @@ fn by_index(moves: &[Move], cause: usize) -> Vec<usize> {
     order
 }
 
-impl Move {
-    fn new(problem: &Problem, place: usize, causes: &[usize], over: &[f64]) -> Move {
-        let action: &Action = &problem.actions[place];
-        let identifies = problem.goal != Goal::Fix;
-        let facts = Facts { place, minutes: action.minutes, is_remedy: action.kind == Kind::Remedy };
-        let mut price = vec![action.minutes; causes.len()];
-        let mut price_lost = price.clone();
-        let mut cures = vec![0.0; causes.len()];
-        let mut onward: Vec<Onward> = Vec::new();
-        let mut all = Vec::new();
-        for (n, outcome) in action.outcomes.iter().enumerate() {
-            let chance: Vec<f64> = causes.iter().map(|cause| outcome.chance[*cause]).collect();
-            for (cause, chance) in chance.iter().enumerate() {
-                let charge = match outcome.effect {
-                    Effect::Lost if identifies => problem.charge,
-                    Effect::Lost => over.get(cause).copied().unwrap_or(0.0),
-                    _ => 0.0,
-                };
-                price[cause] += chance * (outcome.after + charge);
-                price_lost[cause] += chance * outcome.after;
-                cures[cause] += if outcome.effect == Effect::Fixed { *chance } else { 0.0 };
-            }
-            if identifies || outcome.effect == Effect::Continue {
-                let loses = outcome.effect == Effect::Lost;
-                onward.push(Onward { outcome: n, loses, chance: chance.clone() });
-            }
-            all.push(chance);
-        }
-        let sum = |cause: usize| onward.iter().map(|onward| onward.chance[cause]).sum();
-        let goes_on = (0..causes.len()).map(sum).collect();
-        Move { facts, price, price_lost, cures, onward, goes_on, all }
-    }
-
-    /// Returns the chance that the walk goes on after it.
-    pub fn goes_on(&self, cause: usize) -> f64 {
-        self.goes_on[cause]
-    }
-
-    fn is_useful(&self, causes: &[usize], fixes: bool) -> bool {
-        let separates = self.all.iter().any(|chance| {
-            let (least, most) = causes.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), cause| {
-                (least.min(chance[*cause]), most.max(chance[*cause]))
-            });
-            most - least > SAME
-        });
-        separates || (fixes && causes.iter().any(|cause| self.cures[*cause] > 0.0))
-    }
-}
-
 impl Space for Noisy {
     type Point = Point;
 
@@ -274,7 +200,8 @@ impl Space for Noisy {
         let had = point.belief.iter().filter(|chance| **chance > 0.0).count();
         for n in 0..self.moves[action].onward.len() {
             let onward = &self.moves[action].onward[n];
-            let mut belief: Vec<f64> = point.belief.iter().zip(&onward.chance).map(|(one, other)| one * other).collect();
+            let mut belief: Vec<f64> =
+                point.belief.iter().zip(&onward.chance).map(|(one, other)| one * other).collect();
             let chance: f64 = belief.iter().sum();
             if chance <= 0.0 {
                 continue;

@@ -11,8 +11,7 @@
 //!
 //! A pair is small enough to be laid out. What an action shows alike for both causes is left out: it changes nothing.
 
-use super::noisy::Move;
-use crate::trouble::belief::SAME;
+use super::moves::{Move, Onward};
 
 /// The most numbers that one pair's table, and all of them, may hold. Checks that tell least are left out of a
 /// larger one: as if they told all, which keeps it a lower bound.
@@ -49,20 +48,22 @@ struct Digit {
     stride: usize,
 }
 
+/// What knowing a cause would cost if some actions were used already.
+pub(super) type Told<'a> = dyn Fn(usize, &dyn Fn(usize) -> bool) -> f64 + 'a;
+
 /// The walk that the pairs are taken from.
 pub(super) struct Whole<'a> {
     pub belief: &'a [f64],
     pub over: &'a [f64],
     pub moves: &'a [Move],
-    /// What knowing a cause would cost without some actions.
-    pub told: &'a dyn Fn(usize, &dyn Fn(usize) -> bool) -> f64,
+    pub told: &'a Told<'a>,
 }
 
 impl Pairs {
     /// Returns the pairs of a walk, none where there would be too many.
     pub fn new(whole: &Whole<'_>) -> Pairs {
         let causes = whole.belief.len();
-        if causes * causes * whole.moves.len() > MOST_IN_ALL {
+        if causes * causes * whole.moves.len() > MOST_IN_ALL / 4 {
             return Pairs { pairs: Vec::new(), mattering: vec![Vec::new(); whole.moves.len()] };
         }
         let shares = Shares::new(whole);
@@ -162,7 +163,7 @@ impl Shares {
             let gain = |one: usize, other: usize| {
                 let (x, y) = (whole.belief[one], whole.belief[other]);
                 let before = shares.unchecked(whole, &regrets, &told, (one, x), (other, y));
-                let after = |onward: &super::noisy::Onward| {
+                let after = |onward: &Onward| {
                     let (x, y) = (x * onward.chance[one], y * onward.chance[other]);
                     shares.unchecked(whole, &regrets, &told, (one, x), (other, y))
                 };
@@ -230,7 +231,7 @@ impl Pair {
         let mut digits = Vec::new();
         let mut exits = Vec::new();
         for (action, chosen) in whole.moves.iter().enumerate() {
-            let settles = |onward: &super::noisy::Onward| onward.chance[one] == 0.0 || onward.chance[other] == 0.0;
+            let settles = |onward: &Onward| onward.chance[one] == 0.0 || onward.chance[other] == 0.0;
             if !chosen.matters_to(one, other) {
                 continue;
             }
@@ -252,7 +253,8 @@ impl Pair {
             factors.fold(1usize, |size, factor| size.saturating_mul(factor))
         };
         while size(&digits) > MOST_IN_A_PAIR.min(left) {
-            let is_check = |digit: &Digit| !whole.moves[digit.action].ends(one) && !whole.moves[digit.action].ends(other);
+            let is_check =
+                |digit: &Digit| !whole.moves[digit.action].ends(one) && !whole.moves[digit.action].ends(other);
             let least = digits.iter().position(is_check)?;
             exits.push(digits.remove(least).action);
         }
@@ -262,7 +264,8 @@ impl Pair {
             size /= digit.outcomes + 1;
             digit.stride = size;
         }
-        let mut filling = Filling { whole, shares, exits: &exits, pair: &mut pair, unused: Vec::new(), used: Vec::new() };
+        let mut filling =
+            Filling { whole, shares, exits: &exits, pair: &mut pair, unused: Vec::new(), used: Vec::new() };
         filling.fill(0, 0, whole.belief[one], whole.belief[other]);
         Some(pair)
     }
@@ -328,26 +331,5 @@ impl Filling<'_> {
             least = least.min(cost);
         }
         least
-    }
-}
-
-impl Move {
-    fn fixes(&self) -> bool {
-        self.cures.iter().any(|chance| *chance > 0.0)
-    }
-
-    /// Tells whether the walk can end with the action under a cause.
-    fn ends(&self, cause: usize) -> bool {
-        self.goes_on(cause) < 1.0 - SAME
-    }
-
-    /// Tells whether the action changes anything about a pair.
-    fn matters_to(&self, one: usize, other: usize) -> bool {
-        self.tells(one, other) || self.ends(one) || self.ends(other)
-    }
-
-    /// Tells whether the walk's going on tells two causes apart.
-    fn tells(&self, one: usize, other: usize) -> bool {
-        self.onward.iter().any(|onward| (onward.chance[one] - onward.chance[other]).abs() > SAME)
     }
 }

@@ -80,7 +80,15 @@ impl<P> Seen<P> {
 
 impl<'a, S: Space> Search<'a, S> {
     pub fn new(space: S, budget: &'a Budget<'a>) -> Search<'a, S> {
-        Search { space, rules: Rules::default(), known: HashMap::default(), budget, points: 0, stopped: false, ask_at: 0 }
+        Search {
+            space,
+            rules: Rules::default(),
+            known: HashMap::default(),
+            budget,
+            points: 0,
+            stopped: false,
+            ask_at: 0,
+        }
     }
 
     /// Finds out the minutes from a point: exactly, or that they are no fewer than `limit`; less once the search was
@@ -93,6 +101,7 @@ impl<'a, S: Space> Search<'a, S> {
         {
             return *known;
         }
+        self.stopped |= self.points >= self.budget.points;
         if self.stopped {
             return self.unexplored(point);
         }
@@ -130,12 +139,19 @@ impl<'a, S: Space> Search<'a, S> {
     }
 
     fn expand(&mut self, point: &S::Point, limit: f64) -> Known {
+        let mut best = Known { low: f64::INFINITY, high: f64::INFINITY, action: None };
+        if let Some(alone) = self.space.alone(point) {
+            best = Known { low: self.space.lower(point), high: alone.minutes, action: alone.action };
+            if best.is_exact() {
+                self.count(1);
+                return best;
+            }
+            best.low = self.space.over(point).unwrap_or(alone.minutes);
+        }
         let open = self.space.open(point);
-        let mut best = match self.space.alone(point) {
-            Some(alone) => Known { low: self.space.over(point).unwrap_or(alone.minutes), high: alone.minutes, action: alone.action },
-            None if open.is_empty() => return Known { low: 0.0, high: 0.0, action: None },
-            None => Known { low: f64::INFINITY, high: f64::INFINITY, action: None },
-        };
+        if open.is_empty() && !best.high.is_finite() {
+            return Known { low: 0.0, high: 0.0, action: None };
+        }
         let mut candidates = self.candidates(point, open, limit.min(best.high));
         candidates.sort_by(|one, other| one.low().total_cmp(&other.low()));
         for candidate in candidates {
@@ -169,8 +185,7 @@ impl<'a, S: Space> Search<'a, S> {
             self.count(1);
             return open.into_iter().zip(lows).map(|(action, low)| Seen::AtAGlance { action, low }).collect();
         }
-        let candidates: Vec<Candidate<S::Point>> =
-            open.iter().map(|action| self.candidate(point, *action)).collect();
+        let candidates: Vec<Candidate<S::Point>> = open.iter().map(|action| self.candidate(point, *action)).collect();
         let glances: usize = candidates.iter().map(|candidate| candidate.branches.len()).sum();
         self.count(1 + self.space.size() * glances as u64);
         candidates.into_iter().map(Seen::Closely).collect()

@@ -54,7 +54,7 @@ impl<'a, S: Space> Solver<'a, S> {
             return self.exactly(laid_out.minutes, &each);
         }
         let known = self.searched(point);
-        if !(known.high - known.low <= TIED * known.high) {
+        if !known.is_exact() && known.high - known.low > TIED * known.high {
             return self.nearly(point, known);
         }
         let least = known.high;

@@ -16,6 +16,9 @@ use crate::trouble::problem::{Effect, Goal, Kind, Outcome, Problem};
 /// How close the confidence must be reached.
 const CONFIDENCE_SLACK: f64 = 1e-12;
 
+/// Up to so many causes the chance of an outcome is summed cause by cause.
+const FEW: usize = 64;
+
 /// See the file.
 pub(super) struct Sure<'a> {
     problem: &'a Problem,
@@ -274,6 +277,14 @@ impl Space for Sure<'_> {
     /// for eight causes. The entropy of the outcomes is what a sure check brings it down by.
     fn gains(&mut self, point: &Point, actions: &[usize]) -> Vec<f64> {
         let mass = self.mass(&point.possible);
+        let causes: Vec<(usize, f64)> =
+            point.possible.iter().map(|cause| (cause, self.weights[cause] / mass)).collect();
+        if causes.len() <= FEW {
+            let chance = |shows: &Bits| -> f64 {
+                causes.iter().map(|(cause, weight)| if shows.has(*cause) { *weight } else { 0.0 }).sum()
+            };
+            return actions.iter().map(|n| entropy(self.moves[*n].shows.iter().map(chance))).collect();
+        }
         let mut sums = vec![[0.0; 256]; self.weights.len().div_ceil(8)];
         for (eight, sums) in sums.iter_mut().enumerate() {
             for subset in 1..256usize {
@@ -290,11 +301,14 @@ impl Space for Sure<'_> {
     }
 
     fn at_most(&mut self, _: &Point) -> f64 {
-        self.moves.iter().map(|chosen| {
-            let after = chosen.outcomes.iter().map(|outcome| outcome.after).fold(0.0, f64::max);
-            let loses = chosen.outcomes.iter().any(|outcome| outcome.effect == Effect::Lost);
-            chosen.facts.minutes + after + if loses { self.problem.charge } else { 0.0 }
-        }).sum()
+        self.moves
+            .iter()
+            .map(|chosen| {
+                let after = chosen.outcomes.iter().map(|outcome| outcome.after).fold(0.0, f64::max);
+                let loses = chosen.outcomes.iter().any(|outcome| outcome.effect == Effect::Lost);
+                chosen.facts.minutes + after + if loses { self.problem.charge } else { 0.0 }
+            })
+            .sum()
     }
 
     fn size(&self) -> u64 {

@@ -129,14 +129,13 @@ fn the_search_and_the_lattice_agree() {
         let problem = Problem::new(&draft).expect("it is sound");
         let laid_out = plan(&problem, &Findings::none(), &Budget::default()).expect("nothing was found");
         // With a budget below the number of sets of findings the lattice is not tried.
-        let by_search =
-            plan(&problem, &Findings::none(), &Budget::of(laid_out.points.saturating_sub(1))).expect("same");
+        let by_search = plan(&problem, &Findings::none(), &Budget::of(laid_out.work.saturating_sub(1))).expect("same");
         let slack = 1e-9 * laid_out.minutes.max(1.0);
         assert!(by_search.bound <= laid_out.minutes + slack, "seed {seed}: {by_search:?} {laid_out:?}");
         assert!(by_search.minutes >= laid_out.minutes - slack, "seed {seed}: {by_search:?} {laid_out:?}");
         if by_search.exact {
             assert!((by_search.minutes - laid_out.minutes).abs() <= slack, "seed {seed}: {by_search:?} {laid_out:?}");
-            searched += usize::from(by_search.points > 0 && laid_out.points > 2_000);
+            searched += usize::from(by_search.work > 0 && laid_out.work > 2_000);
         }
     }
     assert!(searched > 10, "{searched}");
@@ -150,8 +149,8 @@ fn the_caller_can_stop_the_search() {
         asked.set(asked.get() + 1);
         asked.get() > 3
     };
-    let budget = Budget { points: 200_000, stop: Some(&stop) };
+    let budget = Budget { work: 2_000_000, stop: Some(&stop) };
     let plan = plan(&problem, &Findings::none(), &budget).expect("nothing was found");
-    assert!(!plan.exact && plan.points < 100_000 && asked.get() == 4, "{plan:?} {}", asked.get());
+    assert!(!plan.exact && plan.work < 100_000 && asked.get() == 4, "{plan:?} {}", asked.get());
     assert!(plan.bound > 0.0 && plan.bound <= plan.minutes, "{plan:?}");
 }

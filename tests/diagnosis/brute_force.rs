@@ -101,14 +101,14 @@ proptest! {
     }
 
     #[test]
-    fn a_search_that_is_stopped_stays_between_its_bounds(seed in any::<u64>(), kind in 0..4u8, points in 0..40u64) {
+    fn a_search_that_is_stopped_stays_between_its_bounds(seed in any::<u64>(), kind in 0..4u8, work in 0..1_000u64) {
         let draft = random::small(seed, goal(kind));
         let problem = sound(&draft);
         let (least, _) = Naive::new(&draft).solve();
-        let plan = plan(&problem, &Findings::none(), &Budget::of(points)).expect("nothing was found");
+        let plan = plan(&problem, &Findings::none(), &Budget::of(work)).expect("nothing was found");
         let slack = 1e-9 * least.max(1.0);
         prop_assert!(plan.bound <= least + slack && least <= plan.minutes + slack, "{least} {plan:?}");
-        let policy = compile(&problem, &Findings::none(), &Budget::of(points), 10_000).expect("it is small");
+        let policy = compile(&problem, &Findings::none(), &Budget::of(work), 10_000).expect("it is small");
         prop_assert!(policy.nodes[0].minutes <= plan.minutes + slack, "{} {plan:?}", policy.nodes[0].minutes);
         prop_assert!(policy.nodes[0].minutes >= least - slack);
     }

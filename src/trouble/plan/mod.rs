@@ -53,8 +53,8 @@ pub struct Plan {
     pub bound: f64,
     /// Whether `minutes` is the least there is, to 1e-9 of it.
     pub exact: bool,
-    /// How many points of the walk were looked at.
-    pub points: u64,
+    /// How much work was done, as [`Budget`] counts it.
+    pub work: u64,
 }
 
 /// Returns what to do next so that the expected minutes are as few as possible: to a good pen, or to a cause that is
@@ -90,12 +90,12 @@ fn ended(problem: &Problem, findings: &Findings, belief: &Belief) -> Option<Plan
     } else {
         return None;
     };
-    Some(Plan { next, tied: vec![next], minutes, bound: minutes, exact: true, points: 0 })
+    Some(Plan { next, tied: vec![next], minutes, bound: minutes, exact: true, work: 0 })
 }
 
 impl From<Answer> for Plan {
     fn from(answer: Answer) -> Plan {
-        let Answer { tied, minutes, bound, exact, points, .. } = answer;
-        Plan { next: tied.first().copied().unwrap_or(Next::Stop), tied, minutes, bound, exact, points }
+        let Answer { tied, minutes, bound, exact, work, .. } = answer;
+        Plan { next: tied.first().copied().unwrap_or(Next::Stop), tied, minutes, bound, exact, work }
     }
 }

@@ -3,6 +3,7 @@
 use std::collections::HashMap;
 use std::fmt;
 
+use super::budget::MOST_IN_A_ROW;
 use super::hash::Spread;
 use super::noisy::Noisy;
 use super::solver::Solver;
@@ -73,7 +74,7 @@ pub enum To {
 pub enum NoPolicy {
     /// The findings contradict the table.
     Contradiction(Contradiction),
-    /// The graph has more nodes than are wanted.
+    /// The graph has more nodes than are wanted, or more than a thousand actions in a row.
     TooLarge {
         /// The most that are wanted.
         most: usize,
@@ -105,12 +106,14 @@ struct Compiler<'a, S: Space> {
     most: usize,
     nodes: Vec<Node>,
     places: HashMap<Box<[u64]>, usize, Spread>,
+    /// How many actions in a row led to the node that is added.
+    depth: usize,
 }
 
 impl<'a, S: Space> Compiler<'a, S> {
     fn new(problem: &'a Problem, space: S, budget: &'a Budget<'a>, most: usize) -> Self {
         let solver = Solver::new(space, budget);
-        Compiler { problem, solver, most, nodes: Vec::new(), places: HashMap::default() }
+        Compiler { problem, solver, most, nodes: Vec::new(), places: HashMap::default(), depth: 0 }
     }
 
     fn compile(mut self) -> Result<Policy, NoPolicy> {
@@ -129,7 +132,7 @@ impl<'a, S: Space> Compiler<'a, S> {
             return Ok(*place);
         }
         let place = self.nodes.len();
-        if place >= self.most {
+        if place >= self.most || self.depth >= MOST_IN_A_ROW {
             return Err(NoPolicy::TooLarge { most: self.most });
         }
         self.places.insert(key.into_boxed_slice(), place);
@@ -142,7 +145,9 @@ impl<'a, S: Space> Compiler<'a, S> {
         let chances = self.solver.search.space.chances(point);
         self.nodes.push(Node { next, minutes: answer.minutes, chances, ways: Vec::new() });
         if let Some(action) = answer.choice {
+            self.depth += 1;
             let (minutes, ways) = self.ways(point, action, place, exact)?;
+            self.depth -= 1;
             (self.nodes[place].minutes, self.nodes[place].ways) = (minutes, ways);
         } else if next == Next::StartOver {
             self.nodes[place].minutes = self.solver.search.space.over(point).unwrap_or(0.0);

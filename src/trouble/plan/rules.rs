@@ -4,6 +4,7 @@
 use std::collections::HashMap;
 
 use super::alone::{CLEARLY, Choice, largest};
+use super::budget::MOST_IN_A_ROW;
 use super::hash::Spread;
 use super::space::{Branch, Space};
 
@@ -13,6 +14,8 @@ const MOST_POINTS: usize = 1 << 15;
 /// The minutes that rules take from points that were met.
 #[derive(Debug, Default)]
 pub(super) struct Rules {
+    /// How many actions in a row led to the point that is looked at.
+    depth: usize,
     greedy: HashMap<Box<[u64]>, f64, Spread>,
     rollout: HashMap<Box<[u64]>, f64, Spread>,
 }
@@ -54,7 +57,7 @@ impl Rules {
         if let Some(known) = self.greedy.get(&key) {
             return *known;
         }
-        if self.greedy.len() >= MOST_POINTS {
+        if self.greedy.len() >= MOST_POINTS || self.depth >= MOST_IN_A_ROW {
             // Rough, but never too little: remedies alone, or every check that there is.
             return match space.alone(point) {
                 Some(alone) => alone.minutes,
@@ -72,7 +75,11 @@ impl Rules {
     fn if_greedy_after<S: Space>(&mut self, space: &mut S, point: &S::Point, action: usize) -> f64 {
         let mut branches = Vec::new();
         let price = space.act(point, action, &mut branches);
-        branches.iter().fold(price, |sum, branch| sum + branch.chance * self.greedy(space, &branch.point))
+        self.depth += 1;
+        let minutes =
+            branches.iter().fold(price, |sum, branch| sum + branch.chance * self.greedy(space, &branch.point));
+        self.depth -= 1;
+        minutes
     }
 
     /// Returns what rolling out does: the action with the fewest expected minutes if the greedy rule is followed

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::budget::Budget;
+use super::budget::{Budget, MOST_IN_A_ROW};
 use super::hash::Spread;
 use super::rules::Rules;
 use super::space::{Branch, Space};
@@ -13,8 +13,11 @@ const EXACT: f64 = 1e-13;
 /// The most sets of findings that are laid out at once: eight bytes each.
 const MOST_SETS: usize = 1 << 26;
 
-/// How many points are looked at between two questions whether to stop.
-const EVERY: u64 = 256;
+/// How much work is done between two questions whether to stop.
+const EVERY: u64 = 256 * A_POINT;
+
+/// How many sets of findings can be laid out while the search looks at one point.
+const A_POINT: u64 = 32;
 
 /// What is known of the minutes from a point: they are no fewer than `low`, and a policy is known that takes `high`.
 #[derive(Debug, Clone, Copy)]
@@ -37,9 +40,11 @@ pub(super) struct Search<'a, S: Space> {
     pub rules: Rules,
     known: HashMap<Box<[u64]>, Known, Spread>,
     budget: &'a Budget<'a>,
-    /// How many points were expanded.
-    pub points: u64,
+    /// How much work was done, in sets of findings.
+    pub work: u64,
     pub stopped: bool,
+    /// How many actions in a row led to the point that is looked at.
+    depth: usize,
     /// When it is next asked whether to stop.
     ask_at: u64,
 }
@@ -85,8 +90,9 @@ impl<'a, S: Space> Search<'a, S> {
             rules: Rules::default(),
             known: HashMap::default(),
             budget,
-            points: 0,
+            work: 0,
             stopped: false,
+            depth: 0,
             ask_at: 0,
         }
     }
@@ -101,11 +107,13 @@ impl<'a, S: Space> Search<'a, S> {
         {
             return *known;
         }
-        self.stopped |= self.points >= self.budget.points;
-        if self.stopped {
+        self.stopped |= self.work >= self.budget.work;
+        if self.stopped || self.depth >= MOST_IN_A_ROW {
             return self.unexplored(point);
         }
+        self.depth += 1;
         let known = self.expand(point, limit);
+        self.depth -= 1;
         let entry = self.known.entry(key.into_boxed_slice()).or_insert(known);
         entry.low = entry.low.max(known.low);
         if known.high <= entry.high {
@@ -116,14 +124,14 @@ impl<'a, S: Space> Search<'a, S> {
 
     /// Begins to count again.
     pub fn afresh(&mut self) {
-        (self.points, self.ask_at) = (0, 0);
+        (self.work, self.ask_at) = (0, 0);
     }
 
     fn count(&mut self, points: u64) {
-        self.points += points;
-        self.stopped |= self.points >= self.budget.points;
-        if self.points >= self.ask_at {
-            self.ask_at = self.points + EVERY;
+        self.work += A_POINT * points;
+        self.stopped |= self.work >= self.budget.work;
+        if self.work >= self.ask_at {
+            self.ask_at = self.work + EVERY;
             self.stopped |= self.budget.stop.is_some_and(|stop| stop());
         }
     }
@@ -249,9 +257,9 @@ impl<'a, S: Space> Search<'a, S> {
 
     /// Returns what is laid out of a point at the root, if it is small enough.
     pub fn laid_out(&mut self, point: &S::Point) -> Option<super::space::LaidOut> {
-        let left = usize::try_from(self.budget.points.saturating_sub(self.points)).unwrap_or(usize::MAX);
+        let left = usize::try_from(self.budget.work.saturating_sub(self.work)).unwrap_or(usize::MAX);
         let laid_out = self.space.laid_out(point, MOST_SETS.min(left))?;
-        self.points += laid_out.sets as u64;
+        self.work += laid_out.sets as u64;
         Some(laid_out)
     }
 

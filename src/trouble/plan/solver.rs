@@ -21,7 +21,7 @@ pub(super) struct Answer {
     pub minutes: f64,
     pub bound: f64,
     pub exact: bool,
-    pub points: u64,
+    pub work: u64,
 }
 
 /// See the file.
@@ -45,8 +45,8 @@ impl<'a, S: Space> Solver<'a, S> {
         let open = self.search.space.open(point);
         let over = self.search.space.over(point);
         if open.is_empty() && over.is_none() {
-            let points = self.search.points;
-            return Answer { choice: None, tied: vec![Next::Stop], minutes: 0.0, bound: 0.0, exact: true, points };
+            let work = self.search.work;
+            return Answer { choice: None, tied: vec![Next::Stop], minutes: 0.0, bound: 0.0, exact: true, work };
         }
         if let Some(laid_out) = self.search.laid_out(point) {
             let mut each: Vec<(Option<usize>, f64)> = open.iter().map(|n| Some(*n)).zip(laid_out.each).collect();
@@ -99,7 +99,7 @@ impl<'a, S: Space> Solver<'a, S> {
             minutes,
             bound: minutes,
             exact: true,
-            points: self.search.points,
+            work: self.search.work,
         }
     }
 
@@ -114,7 +114,7 @@ impl<'a, S: Space> Solver<'a, S> {
         let choice = self.follow(point);
         let minutes = self.following(point).into_iter().map(|(minutes, _)| minutes).fold(known.high, f64::min);
         let tied = vec![self.next(choice)];
-        Answer { choice, tied, minutes, bound: known.low, exact: false, points: self.search.points }
+        Answer { choice, tied, minutes, bound: known.low, exact: false, work: self.search.work }
     }
 
     /// Returns what the best policy that is known does at a point.

@@ -28,7 +28,8 @@
 //! ```
 //!
 //! The nouns in the order you meet them: [`guide::Library`], [`guide::Guide`], [`finding::Finding`],
-//! [`walk::Walk`] with its [`walk::Scene`] and [`walk::Event`]s. [`units`] holds what is measured.
+//! [`walk::Walk`] with its [`walk::Scene`] and [`walk::Event`]s. [`units`] holds what is measured; [`trouble`] reckons what
+//! most likely went wrong and what to do about it.
 //!
 //! It does not control machines, reach the network, or replace the kit's own sheet.
 //!
@@ -44,5 +45,6 @@ pub mod finding;
 pub mod guide;
 pub mod reckon;
 pub mod sheet;
+pub mod trouble;
 pub mod units;
 pub mod walk;

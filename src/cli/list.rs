@@ -33,6 +33,7 @@ pub(super) struct ListArguments {
 struct Listing {
     stepjig: u32,
     guides: Vec<GuideRow>,
+    trouble: Vec<TroubleRow>,
     jobs: Vec<JobRow>,
 }
 
@@ -40,6 +41,13 @@ struct Listing {
 struct GuideRow {
     id: String,
     title: String,
+}
+
+#[derive(Serialize)]
+struct TroubleRow {
+    id: String,
+    title: String,
+    seen: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -64,13 +72,14 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
             GuideRow { id: id.to_owned(), title: title.map_or(String::new(), |document| clean_line(&document.title)) }
         })
         .collect();
+    let trouble = library.trouble_ids().filter_map(|id| trouble_row(&library, id)).collect();
     let mut rows = Vec::new();
     if let Some(folders) = &settings.folders {
         let jobs = JobsRoot::new(folders.jobs());
         let listed = jobs.list::<serde::de::IgnoredAny>().map_err(|wrong| Failure::usage(wrong.to_string()))?;
         rows.extend(listed.iter().map(|job| job_row(&jobs, &job.name)));
     }
-    let listing = Listing { stepjig: 1, guides, jobs: rows };
+    let listing = Listing { stepjig: 1, guides, trouble, jobs: rows };
     match arguments.format {
         Format::Json => {
             output.line(&serde_json::to_string(&listing).map_err(|wrong| Failure::usage(wrong.to_string()))?)
@@ -78,6 +87,9 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
         Format::Plain => {
             for guide in &listing.guides {
                 output.line(&format!("guide\t{}\t{}", guide.id, guide.title));
+            }
+            for table in &listing.trouble {
+                output.line(&format!("trouble\t{}\t{}\t{}", table.id, table.title, table.seen.join(", ")));
             }
             for job in &listing.jobs {
                 output.line(&format!("job\t{}\t{}\t{}", job.name, job.state, job.step.as_deref().unwrap_or("")));
@@ -141,6 +153,11 @@ fn tell(listing: &Listing, output: &mut Output) {
         output.line(&format!("  {}  {}", guide.id, guide.title));
     }
     output.line("");
+    output.line("Trouble: `stepjig trouble` and an id, or a word for what is seen");
+    for table in &listing.trouble {
+        output.paragraph(&format!("  {}  {}", table.id, table.title));
+    }
+    output.line("");
     if listing.jobs.is_empty() {
         output.paragraph("No jobs yet: `stepjig walk two-tube-fountain --job pear-1` begins one.");
         return;
@@ -152,6 +169,13 @@ fn tell(listing: &Listing, output: &mut Output) {
         let last = job.last.as_ref().map_or(String::new(), |last| format!(", last touched {last}"));
         output.line(&format!("  {}  {}{at}{last}", job.name, job.state));
     }
+}
+
+fn trouble_row(library: &Library, id: &str) -> Option<TroubleRow> {
+    let document = crate::guide::read(&library.trouble(id)?, library.limits()).0?;
+    let seen = document.fault_table.iter().flat_map(|table| &table.seen);
+    let seen = seen.map(|seen| clean_line(&seen.value)).collect();
+    Some(TroubleRow { id: id.to_owned(), title: clean_line(&document.title), seen })
 }
 
 impl JobRow {

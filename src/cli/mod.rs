@@ -16,6 +16,7 @@ mod rejoin;
 mod screen;
 mod settings;
 mod shelf;
+mod trouble;
 mod walk;
 
 use std::ffi::OsString;
@@ -98,6 +99,8 @@ enum Verb {
     Walk(walk::WalkArguments),
     /// Prove guides: no step is reached before what it rests on
     Check(check::CheckArguments),
+    /// Find out what went wrong, and what to do about it
+    Trouble(trouble::TroubleArguments),
     /// Say where to pick a half-made pen up
     Rejoin(rejoin::RejoinArguments),
     /// List guides and jobs
@@ -152,6 +155,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
     match arguments.verb {
         Some(Verb::Walk(arguments)) => walk::run(arguments, &settings, output),
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
+        Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -165,7 +169,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let arguments = std::iter::once("stepjig".to_owned()).chain(words.iter().cloned()).map(OsString::from);
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
-        return Err(Failure::usage("say what to do: `walk`, `check`, `rejoin`, `list`, `config`"));
+        return Err(Failure::usage("say what to do: `walk`, `check`, `trouble`, `rejoin`, `list`, `config`"));
     }
     arguments.common = settings.over(arguments.common);
     dispatch(arguments, output)

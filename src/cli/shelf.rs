@@ -68,24 +68,10 @@ fn source(name: &str, from: impl Read) -> Result<Arc<Source>, Failure> {
 
 /// Returns the file that a GUIDE argument names, with the library to link it against.
 pub(super) fn find(settings: &Settings, guide: &str) -> Result<(Library, Arc<Source>), Failure> {
-    let mut library = library(settings)?;
-    if guide == "-" {
-        let source = source("-", std::io::stdin().lock())?;
-        return Ok((library, source));
-    }
-    let path = Path::new(guide);
-    if guide.ends_with(".toml") || guide.contains(['/', '\\']) {
-        // Procedures beside the file lie over the others: in its folder's `procedures/`, or in the one above.
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let root = if folder.file_name().is_some_and(|name| name == "kits") {
-            folder.parent().unwrap_or(folder)
-        } else {
-            folder
-        };
-        lay_over(&mut library, if root.as_os_str().is_empty() { Path::new(".") } else { root })?;
-        return Ok((library, read(path)?));
-    }
-    match library.guide(guide) {
+    let (library, source) = by_name(settings, guide, |library, id| {
+        library.guide(id).or_else(|| library.procedure(id)).or_else(|| library.trouble(id))
+    })?;
+    match source {
         Some(source) => Ok((library, source)),
         None => {
             let help = did_you_mean(guide, library.guide_ids());
@@ -94,6 +80,37 @@ pub(super) fn find(settings: &Settings, guide: &str) -> Result<(Library, Arc<Sou
             Err(failure.maybe_help(help))
         }
     }
+}
+
+/// Returns the file of a fault table that is named by its id or path, if there is one.
+pub(super) fn table(settings: &Settings, table: &str) -> Result<(Library, Option<Arc<Source>>), Failure> {
+    by_name(settings, table, Library::trouble)
+}
+
+fn by_name(
+    settings: &Settings,
+    name: &str,
+    by_id: impl Fn(&Library, &str) -> Option<Arc<Source>>,
+) -> Result<(Library, Option<Arc<Source>>), Failure> {
+    let mut library = library(settings)?;
+    if name == "-" {
+        let source = source("-", std::io::stdin().lock())?;
+        return Ok((library, Some(source)));
+    }
+    let path = Path::new(name);
+    if name.ends_with(".toml") || name.contains(['/', '\\']) {
+        // What lies beside the file lies over the others: in its folder's `procedures/`, or in the one above.
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let root = if folder.file_name().is_some_and(|name| name == "kits" || name == "trouble") {
+            folder.parent().unwrap_or(folder)
+        } else {
+            folder
+        };
+        lay_over(&mut library, if root.as_os_str().is_empty() { Path::new(".") } else { root })?;
+        return Ok((library, Some(read(path)?)));
+    }
+    let found = by_id(&library, name);
+    Ok((library, found))
 }
 
 /// Returns a guide that every proof holds for.

@@ -49,6 +49,7 @@
 
 pub mod belief;
 mod bits;
+pub mod consult;
 pub mod fault;
 pub mod figures;
 pub mod findings;
@@ -56,4 +57,5 @@ pub mod learn;
 pub mod plan;
 pub mod problem;
 mod read_draft;
+pub mod table;
 pub mod warnings;

@@ -183,7 +183,10 @@ impl State {
     pub fn number(&self, guide: &Guide, name: &str) -> Option<String> {
         let written = match name.strip_prefix("read.") {
             Some(gauge) => self.readings.get(gauge).cloned()?,
-            None => self.written(guide, name)?,
+            // A remedy that is looked at without a kit has no numbers: they are called by their last word.
+            None => {
+                self.written(guide, name).unwrap_or_else(|| name.rsplit('.').next().unwrap_or(name).replace('-', " "))
+            }
         };
         Some(super::scene::said_number(&written))
     }

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use std::process::{Command, Output, Stdio};
 
 /// The beginning of a small guide: two steps to a known kind.
+#[allow(dead_code)] // not every test that runs the program walks it
 const SMALL: &str = r#"
 stepjig = 1
 [guide]
@@ -47,6 +48,7 @@ impl Home {
     }
 
     /// Writes a small guide that goes on with these steps, and returns the file's name.
+    #[allow(dead_code)] // as above
     pub fn small(&self, steps: &str) -> &'static str {
         self.write("small.toml", &format!("{SMALL}{}", steps.trim_start()));
         "small.toml"

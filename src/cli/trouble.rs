@@ -1,0 +1,220 @@
+//! `trouble`: something went wrong; walks a fault table, or says at once what comes next.
+
+use serde_json::json;
+
+mod asking;
+mod remedy;
+
+use super::failure::Failure;
+use super::output::Output;
+use super::settings::Settings;
+use super::{Format, Outcome, shelf};
+use crate::finding::did_you_mean;
+use crate::finding::plain_text::clean_line;
+use crate::guide::document::{Document, Shelf};
+use crate::guide::fault_table::RawGoal;
+use crate::guide::{Library, fold, read};
+use crate::trouble::consult::{Consultation, Standing};
+use crate::trouble::plan::{Budget, Next};
+use crate::trouble::table::{Endings, Table};
+
+/// Arguments of `trouble`.
+#[derive(Debug, clap::Args)]
+pub(super) struct TroubleArguments {
+    /// The fault table: an id, a path, or a word for what is seen, such as `halfway`
+    #[arg(value_name = "TABLE")]
+    table: String,
+    /// What was found already, each as CHECK=ANSWER
+    #[arg(value_name = "CHECK=ANSWER")]
+    found: Vec<String>,
+    /// What the table is about, each as NAME=VALUE: `tube=body`
+    #[arg(long, value_name = "NAME=VALUE")]
+    with: Vec<String>,
+    /// A check or remedy that cannot be done here
+    #[arg(long, value_name = "ACTION")]
+    without: Vec<String>,
+    /// For reading, one cause a line, or for other programs
+    #[arg(long, value_enum, default_value = "text")]
+    format: Format,
+}
+
+/// Walks a table, or answers at once.
+pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    let (library, document) = find(&arguments.table, settings)?;
+    let with = arguments.with.iter().map(|pair| pair_of(pair, "--with tube=body")).collect::<Result<Vec<_>, _>>()?;
+    for (name, _) in &with {
+        if !document.takes.iter().any(|taken| taken.value == *name) {
+            let takes = document.takes.iter().map(|taken| taken.value.as_str());
+            let failure = Failure::usage(format!("the table `{}` takes no `{name}`", document.id.value));
+            return Err(failure.maybe_help(did_you_mean(name, takes)));
+        }
+    }
+    // Without a kit each thing stands for a branch of its own, so that its numbers can be spoken of.
+    let with: Vec<(String, String)> = document
+        .takes
+        .iter()
+        .map(|taken| {
+            let given = with.iter().find(|(name, _)| *name == taken.value).map_or(&taken.value, |(_, value)| value);
+            let branch = if given.starts_with("kit.") { given.clone() } else { format!("kit.{given}") };
+            (taken.value.clone(), branch)
+        })
+        .collect();
+    let table = Table::new(&document, &with, |_| None, None, &Endings::default()).map_err(|faults| {
+        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        Failure::usage(format!("the table `{}` cannot be asked: {}", document.id.value, said.join("; ")))
+            .help("say what beginning again costs: `[start-over]` with `minutes`")
+    })?;
+    let mut consultation = Consultation::begin(table);
+    for pair in &arguments.found {
+        let (check, answer) = pair_of(pair, "push=\"does not move\"")?;
+        let answer = outcome_of(&consultation, &check, &answer);
+        consultation.see(&check, &answer).map_err(|wrong| no_finding(&consultation, &check, &wrong.to_string()))?;
+    }
+    for action in &arguments.without {
+        consultation.leave_out(action).map_err(|wrong| no_finding(&consultation, action, &wrong.to_string()))?;
+    }
+    match arguments.format {
+        Format::Text => asking::walk(consultation, (&library, &document), settings, output),
+        format => Ok(at_once(&consultation, format, output)),
+    }
+}
+
+/// Answers without asking anything.
+fn at_once(consultation: &Consultation, format: Format, output: &mut Output) -> u8 {
+    let table = consultation.table();
+    let goal = if table.words.goal == RawGoal::Fix { "fix" } else { "identify" };
+    let standing = match consultation.standing(&Budget::default()) {
+        Ok(standing) => standing,
+        Err(contradiction) => {
+            let (action, outcome) = (&contradiction.action, &contradiction.outcome);
+            let failure = Failure::usage(format!("no cause of `{}` explains `{action}={outcome}`", table.id));
+            output.failure(&failure);
+            if format == Format::Json {
+                let nothing: [&str; 0] = [];
+                output.line(
+                    &json!({"stepjig": 1, "trouble": table.id, "goal": goal, "evidence": 0, "causes": nothing,
+                        "next": null, "tied": nothing, "minutes": null, "exact": true, "bound": null})
+                    .to_string(),
+                );
+            }
+            return 1;
+        }
+    };
+    let chances = table.words.causes.iter().zip(&standing.chances);
+    if format == Format::Plain {
+        chances.for_each(|(cause, chance)| output.line(&format!("{}\t{chance}", cause.id.value)));
+        return 0;
+    }
+    let causes: Vec<_> = chances.map(|(cause, chance)| json!({"id": cause.id.value, "chance": chance})).collect();
+    let Standing { plan, evidence, .. } = &standing;
+    let tied: Vec<String> = plan.tied.iter().map(|next| id_of(table, *next)).collect();
+    output.line(
+        &json!({"stepjig": 1, "trouble": table.id, "goal": goal, "evidence": evidence, "causes": causes,
+            "next": {"kind": kind_of(table, plan.next), "id": id_of(table, plan.next)}, "tied": tied,
+            "minutes": plan.minutes, "exact": plan.exact, "bound": plan.bound})
+        .to_string(),
+    );
+    0
+}
+
+fn kind_of(table: &Table, next: Next) -> &'static str {
+    match next {
+        Next::Do(action) if table.check(action).is_some() => "check",
+        Next::Do(_) => "remedy",
+        Next::StartOver => "start-over",
+        Next::Stop => "stop",
+    }
+}
+
+fn id_of(table: &Table, next: Next) -> String {
+    match next {
+        Next::Do(action) => table.problem.actions()[action].id().to_owned(),
+        Next::StartOver | Next::Stop => kind_of(table, next).to_owned(),
+    }
+}
+
+/// Returns the outcome of a check that was typed: its exact words, or a unique beginning of them.
+fn outcome_of(consultation: &Consultation, action: &str, typed: &str) -> String {
+    let problem = &consultation.table().problem;
+    let Some(action) = problem.action(action) else { return typed.to_owned() };
+    let labels = problem.actions()[action].outcomes().iter().map(|outcome| outcome.label());
+    let words = fold(typed);
+    let same: Vec<&str> = labels.clone().filter(|label| fold(label) == words).collect();
+    let begins: Vec<&str> = labels.filter(|label| fold(label).starts_with(&words)).collect();
+    match (same.as_slice(), begins.as_slice()) {
+        ([one], _) | ([], [one]) => (*one).to_owned(),
+        _ => typed.to_owned(),
+    }
+}
+
+/// Says what can be named instead of what is no finding.
+fn no_finding(consultation: &Consultation, action: &str, wrong: &str) -> Failure {
+    let problem = &consultation.table().problem;
+    let failure = Failure::usage(clean_line(wrong));
+    match problem.action(action) {
+        Some(known) => {
+            let labels: Vec<String> =
+                problem.actions()[known].outcomes().iter().map(|outcome| format!("`{}`", outcome.label())).collect();
+            failure.help(format!("`{action}` shows {}", labels.join(", ")))
+        }
+        None => {
+            let ids: Vec<&str> = problem.actions().iter().map(|action| action.id()).collect();
+            let help = did_you_mean(action, ids.iter().copied());
+            failure.help(help.unwrap_or_else(|| format!("the checks and remedies are {}", ids.join(", "))))
+        }
+    }
+}
+
+fn pair_of(pair: &str, example: &str) -> Result<(String, String), Failure> {
+    let (name, value) = pair
+        .split_once('=')
+        .ok_or_else(|| Failure::usage(format!("`{pair}` has no `=`")).help(format!("write it as `{example}`")))?;
+    Ok((name.trim().to_owned(), value.trim().to_owned()))
+}
+
+/// Finds a table by its id, its path, or a word for what is seen.
+fn find(named: &str, settings: &Settings) -> Result<(Library, Document), Failure> {
+    let (library, source) = match shelf::table(settings, named)? {
+        (library, Some(source)) => (library, source),
+        (library, None) => {
+            let ids = by_symptom(&library, named);
+            let [id] = ids.as_slice() else { return Err(no_table(&library, named, &ids)) };
+            let source = library.trouble(id).ok_or_else(|| no_table(&library, named, &[]))?;
+            (library, source)
+        }
+    };
+    let (document, findings) = read(&source, library.limits());
+    let error = findings.iter().find(|finding| finding.severity() == crate::finding::Severity::Error);
+    match (document, error) {
+        (_, Some(error)) => {
+            Err(Failure::usage(format!("the table has errors\n{}", crate::finding::render::one_line(error)))
+                .help(format!("`stepjig check {named}` shows them all")))
+        }
+        (Some(document), None) if document.shelf == Shelf::Trouble => Ok((library, document)),
+        _ => Err(Failure::usage(format!("{named} is no fault table: it has no `[trouble]` table"))),
+    }
+}
+
+/// Returns the tables whose title or words for what is seen have this in them.
+pub(super) fn by_symptom(library: &Library, words: &str) -> Vec<String> {
+    let words = fold(words);
+    let seen = |id: &&str| {
+        let document = library.trouble(id).and_then(|source| read(&source, library.limits()).0);
+        document.is_some_and(|document| {
+            let of_table = document.fault_table.iter().flat_map(|table| table.seen.iter().map(|seen| &seen.value));
+            !words.is_empty() && of_table.chain([&document.title]).any(|seen| fold(seen).contains(&words))
+        })
+    };
+    library.trouble_ids().filter(seen).map(str::to_owned).collect()
+}
+
+fn no_table(library: &Library, named: &str, near: &[String]) -> Failure {
+    let named = clean_line(named);
+    if near.is_empty() {
+        let failure = Failure::usage(format!("there is no fault table `{named}`, and none is about that"));
+        let help = did_you_mean(&named, library.trouble_ids());
+        return failure.help("`stepjig list` shows them, and the words for what is seen").maybe_help(help);
+    }
+    Failure::usage(format!("more than one fault table is about `{named}`"))
+        .help(format!("say which: {}", near.iter().map(|id| format!("`{id}`")).collect::<Vec<_>>().join(", ")))
+}

@@ -1,0 +1,184 @@
+//! `trouble` from the shell: a table is asked at once or walked, found by what is seen, and steps through a remedy.
+
+mod home;
+
+use home::Home;
+use serde_json::Value;
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).expect("output is UTF-8").replace('\u{a0}', " ")
+}
+
+/// Two causes, a check with noise, one remedy; the numbers are worked by hand in the tests.
+const TABLE: &str = r#"
+stepjig = 1
+[trouble]
+id = "stop"
+title = "The tube stopped"
+takes = ["tube"]
+needs = ["{tube}.scuffed"]
+seen = ["halfway", "stuck fast"]
+first = ["Do not push again."]
+lay-aside = "Leave it a night."
+[start-over]
+minutes = 60
+again = { tight = 40 }
+[[cause]]
+id = "grabbed"
+say = "the glue grabbed"
+odds = 3
+[[cause]]
+id = "tight"
+say = "the hole is tight"
+odds = 1
+[[check]]
+id = "push"
+ask = "Push the {tube} tube: what does it do?"
+minutes = 1
+answers = [
+  { say = "springs back", chance = { grabbed = 0.2, tight = 0.8 } },
+  { say = "does not move", chance = { grabbed = 0.8, tight = 0.2 } },
+]
+[[remedy]]
+id = "drill"
+say = "drill it out"
+do = "Drill the tube out."
+minutes = 20
+cures = { grabbed = 0.9, tight = 0.9 }
+loses = { grabbed = 0.1, tight = 0.1 }
+gives = ["{tube}.empty"]
+"#;
+
+fn json(output: &std::process::Output) -> Value {
+    serde_json::from_slice(&output.stdout).expect("it is JSON and nothing else")
+}
+
+/// By Bayes' rule: 3/4 × 0.8 = 0.6 against 1/4 × 0.2 = 0.05, so evidence 0.65 and 12/13 for grabbed. The remedy costs
+/// 20 and, one time in ten, a new blank at 60 and 40 more where the hole is tight: 20 + 0.1 × (60 + 40/13).
+#[test]
+fn with_findings_it_answers_at_once() {
+    let home = Home::new("trouble-json");
+    home.write("stop.toml", TABLE);
+    let answer = json(&home.run(&["trouble", "stop.toml", "push=does not move", "--format", "json"], ""));
+    let near = |value: &Value, expected: f64| {
+        let value = value.as_f64().expect("a number");
+        assert!((value - expected).abs() < 1e-9, "{value} is not {expected}");
+    };
+    near(&answer["evidence"], 0.65);
+    near(&answer["causes"][0]["chance"], 12.0 / 13.0);
+    near(&answer["minutes"], 20.0 + 0.1 * (60.0 + 40.0 / 13.0));
+    near(&answer["bound"], 20.0 + 0.1 * (60.0 + 40.0 / 13.0));
+    assert_eq!(answer["next"], serde_json::json!({"kind": "remedy", "id": "drill"}));
+    assert_eq!((&answer["tied"], &answer["exact"]), (&serde_json::json!(["drill"]), &Value::Bool(true)));
+    assert_eq!((&answer["trouble"], &answer["goal"]), (&Value::from("stop"), &Value::from("fix")));
+    let without = json(&home.run(&["trouble", "stop.toml", "--without", "drill", "--format", "json"], ""));
+    assert_eq!(without["next"]["kind"], "start-over");
+    near(&without["minutes"], 70.0);
+}
+
+#[test]
+fn findings_that_no_cause_explains_are_named() {
+    let home = Home::new("trouble-contradiction");
+    let sure =
+        TABLE.replace("grabbed = 0.2, tight = 0.8", "tight = 1").replace("grabbed = 0.8, tight = 0.2", "grabbed = 1");
+    home.write("stop.toml", &sure.replace("odds = 1\n", "odds = 0\n"));
+    let answer = home.run(&["trouble", "stop.toml", "push=springs back", "--format", "json"], "");
+    assert_eq!(answer.status.code(), Some(1));
+    let (wrong, answer) = (text(&answer.stderr), json(&answer));
+    assert!(wrong.contains("push=springs back"), "{wrong}");
+    assert_eq!((&answer["evidence"], &answer["causes"]), (&Value::from(0), &serde_json::json!([])));
+    assert!(answer["next"].is_null() && answer["minutes"].is_null() && answer["bound"].is_null());
+}
+
+#[test]
+fn a_table_is_walked_to_a_good_pen() {
+    let home = Home::new("trouble-walk");
+    home.write("stop.toml", TABLE);
+    let walk = home.run(&["trouble", "stop.toml", "--with", "tube=body"], "do it\n1\n");
+    let said = text(&walk.stdout);
+    assert_eq!(walk.status.code(), Some(0), "{said}{}", text(&walk.stderr));
+    assert!(said.starts_with("The tube stopped.\nDo not push again.\n"), "{said}");
+    assert!(said.contains("   75  the glue grabbed"), "{said}");
+    assert!(said.contains("Of 100 such tries about 90 put it right, 10 lose the blank."), "{said}");
+    assert!(said.contains("Drill the tube out.") && said.contains("It is put right, after 20 min of work."), "{said}");
+    let lost = home.run(&["trouble", "stop.toml"], "do it\nthe blank is lost\n");
+    assert_eq!(lost.status.code(), Some(1));
+    assert!(text(&lost.stdout).contains("Begin again with a new one."));
+}
+
+#[test]
+fn what_cannot_be_done_here_drops_out_and_a_new_blank_or_a_night_is_always_there() {
+    let home = Home::new("trouble-cannot");
+    home.write("stop.toml", TABLE);
+    let walk = home.run(&["trouble", "stop.toml"], "cannot do this here\n");
+    let said = text(&walk.stdout);
+    assert!(said.contains("Begin again") && said.contains("the next blank meets it too: the hole is tight"), "{said}");
+    let aside = home.run(&["trouble", "stop.toml"], "lay it aside\n");
+    assert!(text(&aside.stdout).contains("Leave it a night."));
+    let blank = home.run(&["trouble", "stop.toml"], "new blank\n");
+    assert!(text(&blank.stdout).contains("about 1 h 10 min of work"), "{}", text(&blank.stdout));
+    let silent = home.run(&["trouble", "stop.toml", "--no-input"], "");
+    assert_eq!(silent.status.code(), Some(2));
+    assert!(text(&silent.stderr).contains("drill"), "{}", text(&silent.stderr));
+}
+
+#[test]
+fn a_table_is_found_by_what_is_seen_and_a_slip_is_told() {
+    let home = Home::new("trouble-seen");
+    let answer = json(&home.run(&["trouble", "halfway", "--format", "json"], ""));
+    assert_eq!(answer["trouble"], "tube-stuck");
+    let two = home.run(&["trouble", "stuck"], "");
+    assert_eq!(two.status.code(), Some(2));
+    assert!(text(&two.stderr).contains("`tube-stuck`") && text(&two.stderr).contains("`glue-in-tube`"));
+    for (arguments, expected) in [
+        (&["trouble", "tube-stuk"][..], "did you mean `tube-stuck`?"),
+        (&["trouble", "tube-stuck", "strok=x"], "did you mean `stroke`?"),
+        (&["trouble", "tube-stuck", "stroke=x"], "after a halt, or a look"),
+        (&["trouble", "tube-stuck", "stroke"], "has no `=`"),
+        (&["trouble", "tube-stuck", "--with", "tub=body"], "did you mean `tube`?"),
+    ] {
+        let refused = home.run(arguments, "");
+        assert_eq!(refused.status.code(), Some(2), "{arguments:?}");
+        assert!(text(&refused.stderr).contains(expected), "{arguments:?}: {}", text(&refused.stderr));
+    }
+    let listed = text(&home.run(&["list", "--format", "plain"], "").stdout);
+    let row = listed.lines().find(|line| line.starts_with("trouble\ttube-stuck\t")).expect("it is listed");
+    assert!(row.contains("won't go in"), "{row}");
+}
+
+/// Every shipped table is proved, and its plan from the start is the best there is.
+#[test]
+fn every_shipped_table_is_planned_to_the_end() {
+    let library = stepjig::guide::Library::shipped();
+    assert_eq!(library.trouble_ids().count(), 17);
+    for id in library.trouble_ids() {
+        let source = library.trouble(id).expect("it is listed");
+        let checked = stepjig::check::check_file(&library, &source);
+        assert!(checked.findings.is_empty(), "{id}: {:?}", checked.findings.first());
+        let (document, _) = stepjig::guide::read(&source, library.limits());
+        let table = stepjig::trouble::table::Table::new(
+            &document.expect("it is read"),
+            &[],
+            |_| None,
+            None,
+            &Default::default(),
+        );
+        let table = table.unwrap_or_else(|faults| panic!("{id}: {faults:?}"));
+        let consultation = stepjig::trouble::consult::Consultation::begin(table);
+        let standing = consultation.standing(&Default::default()).expect("nothing was found yet");
+        assert!(standing.plan.exact, "{id}: {} against {}", standing.plan.minutes, standing.plan.bound);
+        assert!(standing.start_over.is_some_and(|over| standing.plan.minutes <= over + 1e-9), "{id}");
+    }
+}
+
+/// A remedy that runs a procedure is stepped through: its return is a cure, its other ends are not.
+#[test]
+fn a_remedy_is_stepped_through() {
+    let home = Home::new("trouble-steps");
+    let walk = home.run(&["trouble", "tube-stuck", "--with", "tube=body"], "after a halt\ndo it\na night or longer\n");
+    let said = text(&walk.stdout);
+    assert!(said.contains("How long has the glue in the body had to harden?"), "{said}");
+    assert!(said.contains("How does the stuck body tube stand in its wood?"), "{said}");
+    assert!(!said.contains('{'), "a placeholder is left: {said}");
+    assert_eq!(walk.status.code(), Some(1), "the end of the input lays it aside");
+}

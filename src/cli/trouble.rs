@@ -2,11 +2,12 @@
 
 use serde_json::json;
 
-mod asking;
+pub(in crate::cli) mod asking;
 mod remedy;
 
 use super::failure::Failure;
 use super::output::Output;
+use super::prompt::Lines;
 use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::finding::did_you_mean;
@@ -17,6 +18,7 @@ use crate::guide::{Library, fold, read};
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
 use crate::trouble::table::{Endings, Table};
+use asking::{Asking, Over};
 
 /// Arguments of `trouble`.
 #[derive(Debug, clap::Args)]
@@ -74,7 +76,16 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
         consultation.leave_out(action).map_err(|wrong| no_finding(&consultation, action, &wrong.to_string()))?;
     }
     match arguments.format {
-        Format::Text => asking::walk(consultation, (&library, &document), settings, output),
+        Format::Text => {
+            let mut lines = Lines::open(settings)?;
+            let (library, document, lines) = (&library, &document, &mut lines);
+            let job = None;
+            let mut asking =
+                Asking { consultation, library, document, job, lines, settings, output, told_of_cost: false };
+            asking.first_words()?;
+            let over = asking.run()?;
+            Ok(u8::from(!matches!(over, Over::Fixed | Over::Known)))
+        }
         format => Ok(at_once(&consultation, format, output)),
     }
 }

@@ -20,9 +20,11 @@ mod begin;
 mod ending;
 mod half_made;
 mod session;
+mod trouble;
 
 use begin::begin;
 use session::Session;
+pub(super) use session::record;
 
 /// Arguments of `walk`.
 #[derive(Debug, clap::Args)]

@@ -97,6 +97,7 @@ fn link(library: &Library, document: &Arc<Document>, numbers: Numbers) -> (Optio
         ids: HashMap::with_capacity(document.steps.len()),
         instances: Vec::new(),
         words: Vec::new(),
+        takes: HashMap::new(),
         passing: ConditionSet::default(),
         too_many: false,
         expanded: 0,
@@ -153,6 +154,8 @@ struct Laid {
 struct Linker<'l> {
     library: &'l Library,
     findings: Vec<Finding>,
+    /// What each fault table that is named takes.
+    takes: HashMap<String, Vec<String>>,
     procedures: BTreeMap<String, Option<Arc<Document>>>,
     first_use: Vec<(Arc<Document>, Arc<[Place]>)>,
     conditions: Vec<String>,

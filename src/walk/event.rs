@@ -95,6 +95,13 @@ pub enum Event {
         /// When.
         at: Timestamp,
     },
+    /// A fault table is asked.
+    InTrouble {
+        /// What happened.
+        what: super::trouble::TroubleEvent,
+        /// When.
+        at: Timestamp,
+    },
     /// A step that stood is to be done again.
     Again {
         /// The step.
@@ -148,6 +155,7 @@ impl Event {
             | Event::Looked { at, .. }
             | Event::Back { at, .. }
             | Event::Trouble { at, .. }
+            | Event::InTrouble { at, .. }
             | Event::Again { at, .. }
             | Event::Number { at, .. }
             | Event::KeepKit { at, .. }

@@ -13,6 +13,7 @@ pub mod rejoin;
 mod scene;
 mod state;
 mod tell;
+pub mod trouble;
 
 pub use answer::{Answer, Refusal};
 pub use apply::apply;
@@ -126,6 +127,24 @@ impl<'g> Walk<'g> {
     /// Returns a step's text as a person reads it now.
     pub fn title(&self, step: crate::guide::StepIdx) -> String {
         cleaned(tell::title(self.guide, &self.state, step))
+    }
+
+    /// Returns the fault tables that the guide's steps name: those of the present step first.
+    pub fn trouble_calls(&self) -> Vec<crate::guide::TroubleCall> {
+        trouble::calls(self.guide, &self.state)
+    }
+
+    /// Returns the minutes of attention from the present step to a finished pen, as if all had gone well.
+    pub fn attention_from_here(&self) -> Option<f64> {
+        let held = self.state.lasting(self.guide);
+        rejoin::remaining(self.guide, &held, self.state.here).map(|(attention, _)| attention)
+    }
+
+    /// Returns where the pen would be picked up if some conditions were undone and others given, and what is then
+    /// still to do; names that the guide does not have are passed over.
+    pub fn onward(&self, undone: &[String], given: &[String]) -> Option<trouble::Onward> {
+        let known = |names: &[String]| names.iter().filter_map(|name| self.guide.condition(name)).collect::<Vec<_>>();
+        trouble::onward(self.guide, &self.flow, &self.state, &known(undone), &known(given))
     }
 
     /// Returns what comes and goes and, if it is still so, keeps an [`Event::Back`] from leading further back than to

@@ -76,6 +76,28 @@ pub fn without_job(flow: &Flow<'_>, held: &ConditionSet) -> Option<Rejoin> {
     Some(Rejoin { step: start, minutes: cost.minutes, again })
 }
 
+/// Returns minutes of attention and of waiting from a step to a finished pen, by the way that is the shortest with
+/// waits included; what stands is free.
+pub(super) fn remaining(guide: &Guide, held: &ConditionSet, from: StepIdx) -> Option<(f64, f64)> {
+    let standing: Vec<bool> = guide.steps().map(|(idx, _)| stands(guide, idx, held)).collect();
+    let far = distances(guide, &standing);
+    far[from.index()]?;
+    let (mut attention, mut all, mut here) = (0.0, 0.0, from);
+    for _ in 0..guide.len() {
+        if !standing[here.index()] {
+            attention += guide.step(here).minutes;
+            all += guide.step(here).minutes_with_wait();
+        }
+        let ways = guide.ways_out(here).iter().filter(|way| is_open(guide, &standing, way));
+        let next = ways.filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
+        match next.min_by(|(_, a), (_, b)| a.total_cmp(b)) {
+            Some((to, _)) if !is_finish(&guide.step(here).kind) => here = to,
+            _ => break,
+        }
+    }
+    Some((attention, all - attention))
+}
+
 /// Returns the latest step of a job's own walk, the present one included, where everything needed is held.
 ///
 /// Where none will do (a walk taken up in the middle), it is the step of the rule without a job.

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
+use super::trouble::Trouble;
 use crate::guide::{Condition, ConditionSet, Guide, StepIdx};
 
 /// What is going on at the present step.
@@ -92,6 +93,8 @@ pub struct State {
     /// How things stood before the last `no`, `not ready`, trouble or correction, where nothing has been done since:
     /// `back` takes such a slip back whole.
     pub before_slip: Option<Box<State>>,
+    /// The fault table that is being asked, if one is.
+    pub trouble: Option<Trouble>,
     /// The name under which the measured numbers are to be kept at the end.
     pub keep_kit: Option<String>,
     /// The time zone in which times are said.
@@ -120,6 +123,10 @@ pub struct Record {
     pub done_again: Vec<StepIdx>,
     /// Readings out of their limits: the step and what was read.
     pub out_of_limits: Vec<(StepIdx, String)>,
+    /// What went wrong, and how it ended, in words.
+    pub troubles: Vec<String>,
+    /// Parts borrowed from another kit: the part, and where it came from.
+    pub borrowed: Vec<(String, String)>,
     /// Remarks.
     pub notes: Vec<String>,
     /// Seconds that the walk was laid aside.
@@ -149,6 +156,7 @@ impl State {
             parked: None,
             last_left: None,
             rejoined: None,
+            trouble: None,
             keep_kit: None,
             remark: None,
             before_slip: None,

@@ -1,17 +1,22 @@
 //! Walks a fault table with a person, or line by line: one question or remedy at a time.
 
+use jiff::Timestamp;
+
 use crate::cli::failure::Failure;
+use crate::cli::job_folder::JobFolder;
 use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::Settings;
-use crate::cli::{Outcome, screen, settings};
-use crate::guide::document::{Caution, Document};
+use crate::cli::walk::record;
+use crate::cli::{screen, settings};
+use crate::guide::document::{Caution, Document, Text};
 use crate::guide::fault_table::{RawAction, RawCheck, RawRemedy};
 use crate::guide::{Library, fold};
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
 use crate::trouble::problem::Effect;
-use crate::walk::span_said;
+use crate::walk::trouble::TroubleEvent;
+use crate::walk::{Event, Walk, span_said};
 
 /// How many causes are shown: the others are less likely than each of them.
 const CAUSES_SHOWN: usize = 4;
@@ -21,62 +26,100 @@ const CANNOT: &str = "cannot do this here";
 const NEW_BLANK: &str = "new blank";
 const LAY_ASIDE: &str = "lay it aside";
 
-/// Walks a table until the pen is good, a new blank is begun, or it is laid aside.
-pub(super) fn walk(
-    consultation: Consultation,
-    (library, document): (&Library, &Document),
-    settings: &Settings,
-    output: &mut Output,
-) -> Outcome {
-    let lines = Lines::open(settings)?;
-    let mut asking = Asking { consultation, library, document, lines, settings, output, told_of_cost: false };
-    asking.first_words()?;
-    loop {
-        if let Some(effect) = asking.consultation.ended() {
-            return Ok(asking.ended(effect));
-        }
-        let standing = match asking.consultation.standing(&Budget::default()) {
-            Ok(standing) => standing,
-            Err(_) => return Ok(asking.unexplained()),
-        };
-        let next = match standing.plan.next {
-            Next::Do(action) => action,
-            Next::StartOver => return Ok(asking.start_over(&standing)),
-            Next::Stop => return Ok(asking.known(&standing)),
-        };
-        if asking.settings.no_input {
-            let id = asking.consultation.table().problem.actions()[next].id();
-            return Err(Failure::usage(format!("`{id}` wants an answer")).help(format!("give it as {id}=ANSWER")));
-        }
-        match asking.one(next, &standing)? {
-            Said::GoOn => {}
-            Said::NewBlank => return Ok(asking.start_over(&standing)),
-            Said::LaidAside => return Ok(asking.laid_aside()),
-        }
-    }
+/// How a table's sitting ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::cli) enum Over {
+    /// The pen is good.
+    Fixed,
+    /// The cause is known as well as it can be.
+    Known,
+    /// The blank is lost.
+    Lost,
+    /// A new blank is begun.
+    NewBlank,
+    /// It is laid aside.
+    LaidAside,
+    /// No cause that is listed explains what was seen.
+    Unexplained,
 }
 
 /// What came of one question.
 enum Said {
     GoOn,
-    NewBlank,
-    LaidAside,
+    Over(Over),
+}
+
+/// The job that a table is asked in: what happens is recorded there.
+pub(in crate::cli) struct InJob<'a, 'g> {
+    pub(in crate::cli) walk: &'a mut Walk<'g>,
+    pub(in crate::cli) folder: &'a mut JobFolder,
 }
 
 /// One sitting over a table.
-pub(super) struct Asking<'a> {
-    pub(super) consultation: Consultation,
-    pub(super) library: &'a Library,
-    pub(super) document: &'a Document,
-    pub(super) lines: Lines,
-    pub(super) settings: &'a Settings,
-    output: &'a mut Output,
-    told_of_cost: bool,
+pub(in crate::cli) struct Asking<'a, 'g> {
+    pub(in crate::cli) consultation: Consultation,
+    pub(in crate::cli) library: &'a Library,
+    pub(in crate::cli) document: &'a Document,
+    pub(in crate::cli) job: Option<InJob<'a, 'g>>,
+    pub(in crate::cli) lines: &'a mut Lines,
+    pub(in crate::cli) settings: &'a Settings,
+    pub(in crate::cli) output: &'a mut Output,
+    pub(in crate::cli) told_of_cost: bool,
 }
 
-impl Asking<'_> {
+impl Asking<'_, '_> {
+    /// Asks until the pen is good, a new blank is begun, or it is laid aside.
+    pub(in crate::cli) fn run(&mut self) -> Result<Over, Failure> {
+        let under_way = self.job.as_ref().and_then(|job| job.walk.state().trouble.as_ref()?.remedy.clone());
+        if let Some((id, events)) = under_way
+            && let Some(remedy) = self.consultation.table().words.remedies.iter().find(|remedy| remedy.id.value == id)
+        {
+            let remedy = remedy.clone();
+            match self.go_through(&remedy, events)? {
+                Said::GoOn => {}
+                Said::Over(Over::LaidAside) => return Ok(self.laid_aside()),
+                Said::Over(over) => return Ok(over),
+            }
+        }
+        loop {
+            if let Some(effect) = self.consultation.ended() {
+                return Ok(self.ended(effect));
+            }
+            let Ok(standing) = self.consultation.standing(&Budget::default()) else { return Ok(self.unexplained()) };
+            let next = match standing.plan.next {
+                Next::Do(action) => action,
+                // Nothing is begun again unasked: the wood is the person's.
+                Next::StartOver => match self.new_blank_or(&standing)? {
+                    None => return Ok(self.start_over(&standing)),
+                    Some(Said::GoOn) => continue,
+                    Some(Said::Over(Over::LaidAside)) => return Ok(self.laid_aside()),
+                    Some(Said::Over(over)) => return Ok(over),
+                },
+                Next::Stop => return Ok(self.known(&standing)),
+            };
+            if self.settings.no_input {
+                let id = self.consultation.table().problem.actions()[next].id();
+                return Err(Failure::usage(format!("`{id}` wants an answer")).help(format!("give it as {id}=ANSWER")));
+            }
+            match self.one(next, &standing)? {
+                Said::GoOn => {}
+                Said::Over(Over::NewBlank) => return Ok(self.start_over(&standing)),
+                Said::Over(Over::LaidAside) => return Ok(self.laid_aside()),
+                Said::Over(over) => return Ok(over),
+            }
+        }
+    }
+
+    /// Records what has happened, where there is a job.
+    pub(super) fn keep(&mut self, what: TroubleEvent) -> Result<(), Failure> {
+        match &mut self.job {
+            Some(job) => record(job.folder, job.walk, what.at(Timestamp::now())),
+            None => Ok(()),
+        }
+    }
+
     /// Says what the hands do now, before anything is asked.
-    fn first_words(&mut self) -> Result<(), Failure> {
+    pub(in crate::cli) fn first_words(&mut self) -> Result<(), Failure> {
         let table = self.consultation.table();
         let mut told = vec![format!("{}.", table.title)];
         told.extend(table.words.first.iter().map(|line| line.value.clone()));
@@ -104,7 +147,7 @@ impl Asking<'_> {
                 page.extend(self.offer(action, remedy, standing));
                 (vec!["do it".to_owned()], true)
             }
-            _ => return Ok(Said::LaidAside),
+            _ => return Ok(Said::Over(Over::LaidAside)),
         };
         let mut words: Vec<String> = answers;
         let n_numbered = words.len() + 1;
@@ -115,7 +158,7 @@ impl Asking<'_> {
         if self.lines_of(&heading) + 1 + self.lines_of(&page) > self.rows() {
             self.page(&heading);
             if let Typed::End = self.lines.ask("Enter for the rest> ", Vec::new())? {
-                return Ok(Said::LaidAside);
+                return Ok(Said::Over(Over::LaidAside));
             }
             self.page(&page);
         } else {
@@ -124,37 +167,135 @@ impl Asking<'_> {
             self.page(&heading);
         }
         words.extend([NEW_BLANK, LAY_ASIDE].map(str::to_owned));
-        let Some(chosen) = self.choose(&words, n_numbered)? else { return Ok(Said::LaidAside) };
+        let Some(chosen) = self.choose(&words, n_numbered)? else { return Ok(Said::Over(Over::LaidAside)) };
         match words[chosen].as_str() {
-            NEW_BLANK => return Ok(Said::NewBlank),
-            LAY_ASIDE => return Ok(Said::LaidAside),
-            CANNOT => self.consultation.leave_out(&id).map_err(|wrong| Failure::usage(wrong.to_string()))?,
+            NEW_BLANK => return Ok(Said::Over(Over::NewBlank)),
+            LAY_ASIDE => return Ok(Said::Over(Over::LaidAside)),
+            CANNOT => {
+                self.keep(TroubleEvent::LeftOut { action: id.clone() })?;
+                self.consultation.leave_out(&id).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+            }
             _ if is_remedy => return self.done(action, &id),
             answer => {
                 let answer = answer.to_owned();
+                let found = self.found(action, &id, &answer);
+                self.keep(found)?;
                 self.consultation.see(&id, &answer).map_err(|wrong| Failure::usage(wrong.to_string()))?;
             }
         }
         Ok(Said::GoOn)
     }
 
+    /// Says that a new blank is best now; none where it is begun, else what came of what was chosen instead.
+    fn new_blank_or(&mut self, standing: &Standing) -> Result<Option<Said>, Failure> {
+        let problem = &self.consultation.table().problem;
+        let left = (0..problem.actions().len()).filter(|action| self.consultation.findings().leaves(*action));
+        let remedies: Vec<(usize, String)> = left
+            .filter_map(|action| {
+                let remedy = self.consultation.table().remedy(action)?;
+                let say = remedy.say.as_ref().map_or(&remedy.id.value, |say| &say.value);
+                let cures = in_100(self.consultation.prospect(action, &standing.chances).cures);
+                Some((action, format!("{say}: {cures} of 100, {} of work", minutes(remedy.minutes))))
+            })
+            .collect();
+        let mut page = self.heading(standing);
+        page.extend(self.cost_told(standing));
+        page.push(String::new());
+        let cost = standing.start_over.map_or(String::new(), |over| format!(", about {} of work", minutes(over)));
+        page.push(format!("Best now: begin again with a new blank{cost}. Or, all the same:"));
+        let mut words = vec![NEW_BLANK.to_owned(), LAY_ASIDE.to_owned()];
+        words.extend(remedies.iter().map(|(_, say)| say.clone()));
+        page.extend(words.iter().enumerate().map(|(n, say)| format!("{:>3}  {say}", n + 1)));
+        self.page(&page);
+        match self.choose(&words, words.len())? {
+            Some(0) => Ok(None),
+            Some(1) | None => Ok(Some(Said::Over(Over::LaidAside))),
+            Some(chosen) => {
+                let action = remedies[chosen - 2].0;
+                let id = self.consultation.table().problem.actions()[action].id().to_owned();
+                self.done(action, &id).map(Some)
+            }
+        }
+    }
+
+    /// Returns what a check's answer does to the work, as an event.
+    fn found(&self, action: usize, id: &str, answer: &str) -> TroubleEvent {
+        let check = self.consultation.table().check(action);
+        let outcome = check.and_then(|check| check.outcomes.iter().find(|outcome| outcome.say.value == answer));
+        let names = |texts: Option<&Vec<Text>>| texts.into_iter().flatten().map(|text| text.value.clone()).collect();
+        let mut removed: Vec<String> = names(outcome.map(|outcome| &outcome.spoils));
+        removed.extend::<Vec<String>>(names(outcome.map(|outcome| &outcome.undoes)));
+        TroubleEvent::Found {
+            check: id.to_owned(),
+            answer: answer.to_owned(),
+            removed,
+            given: names(outcome.map(|outcome| &outcome.gives)),
+            fixed: outcome.is_some_and(|outcome| outcome.fixed),
+        }
+    }
+
     /// Does a remedy: steps through its procedure, or asks what came of a single action.
     fn done(&mut self, action: usize, id: &str) -> Result<Said, Failure> {
-        let remedy = self.consultation.table().remedy(action);
-        let steps = remedy.filter(|remedy| matches!(remedy.action, RawAction::Run { .. }));
-        if let Some(guide) = steps.and_then(|remedy| self.steps_of(remedy)) {
-            let Some(outcome) = self.through(&guide)? else { return Ok(Said::LaidAside) };
-            let can_be = self.consultation.table().problem.actions()[action].outcome(outcome).is_some();
-            // A remedy that is said never to lose the blank has lost it: that is not fixed, and the blank is gone.
-            let outcome = if can_be { outcome } else { "not fixed" };
-            self.consultation.see(id, outcome).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-            return Ok(if can_be { Said::GoOn } else { Said::NewBlank });
-        }
-        if let Some(RawAction::Do(text)) = self.consultation.table().remedy(action).map(|remedy| &remedy.action) {
-            let text = text.value.clone();
-            self.tell(&[text]);
-        }
+        let Some(remedy) = self.consultation.table().remedy(action).cloned() else { return Ok(Said::GoOn) };
+        let borrowed = self.borrowed(&remedy)?;
+        let undone = remedy.undoes.iter().map(|name| name.value.clone()).collect();
+        self.keep(TroubleEvent::RemedyBegun { remedy: id.to_owned(), undone, borrowed })?;
+        self.go_through(&remedy, Vec::new())
+    }
+
+    /// Goes through a remedy that is begun, from what has happened in it already.
+    fn go_through(&mut self, remedy: &RawRemedy, events: Vec<Event>) -> Result<Said, Failure> {
+        let (removed, outcome) = match &remedy.action {
+            RawAction::Run { .. } => match self.through(remedy, events)? {
+                Some(through) => through,
+                None => return Ok(Said::Over(Over::LaidAside)),
+            },
+            RawAction::Do(text) => {
+                self.tell(&[text.value.clone()]);
+                match self.came_of_it(&remedy.id.value)? {
+                    Some(outcome) => (Vec::new(), outcome),
+                    None => return Ok(Said::Over(Over::LaidAside)),
+                }
+            }
+        };
+        let id = remedy.id.value.clone();
         let problem = &self.consultation.table().problem;
+        let can_be = problem.action(&id).and_then(|action| problem.actions()[action].outcome(&outcome)).is_some();
+        let given = remedy.gives.iter().map(|name| name.value.clone()).collect();
+        self.keep(TroubleEvent::RemedyEnded { remedy: id.clone(), outcome: outcome.clone(), removed, given })?;
+        if !can_be {
+            // A blank that is lost by a remedy of which the table does not say that it may be.
+            return Ok(Said::Over(Over::NewBlank));
+        }
+        self.consultation.see(&id, &outcome).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        Ok(Said::GoOn)
+    }
+
+    /// Asks where the parts come from that a remedy uses up, where that is to be kept.
+    fn borrowed(&mut self, remedy: &RawRemedy) -> Result<Vec<(String, String)>, Failure> {
+        let mut borrowed = Vec::new();
+        if self.job.is_none() || !self.lines.is_person() {
+            return Ok(borrowed);
+        }
+        for part in &remedy.parts {
+            self.tell(&[format!(
+                "It uses up: {}. Out of another kit? Type which; Enter for a spare of your own.",
+                part.value
+            )]);
+            match self.lines.ask("kit> ", Vec::new())? {
+                Typed::Line(line) if !line.trim().is_empty() => {
+                    borrowed.push((part.value.clone(), line.trim().to_owned()));
+                }
+                _ => {}
+            }
+        }
+        Ok(borrowed)
+    }
+
+    /// Asks what came of a single action.
+    fn came_of_it(&mut self, id: &str) -> Result<Option<String>, Failure> {
+        let problem = &self.consultation.table().problem;
+        let Some(action) = problem.action(id) else { return Ok(None) };
         let words: Vec<String> = problem.actions()[action].outcomes().iter().map(|o| o.label().to_owned()).collect();
         let said = |label: &String| match label.as_str() {
             "fixed" => "it is put right".to_owned(),
@@ -165,9 +306,7 @@ impl Asking<'_> {
         let mut page = vec!["What came of it?".to_owned()];
         page.extend(offered.iter().enumerate().map(|(n, say)| format!("{:>3}  {say}", n + 1)));
         self.tell(&page);
-        let Some(chosen) = self.choose(&offered, offered.len())? else { return Ok(Said::LaidAside) };
-        self.consultation.see(id, &words[chosen]).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-        Ok(Said::GoOn)
+        Ok(self.choose(&offered, offered.len())?.map(|chosen| words[chosen].clone()))
     }
 
     /// Returns what stands over every page: what went wrong, and the likeliest causes.
@@ -247,22 +386,20 @@ impl Asking<'_> {
         }
     }
 
-    fn ended(&mut self, effect: Effect) -> u8 {
+    fn ended(&mut self, effect: Effect) -> Over {
         let spent = minutes(self.consultation.spent());
         if effect == Effect::Fixed {
-            self.tell(&[format!(
-                "It is put right, after {spent} of work. In a job, what was undone by it is done again."
-            )]);
-            return 0;
+            self.tell(&[format!("It is put right, after {spent} of work.")]);
+            return Over::Fixed;
         }
         let table = self.consultation.table();
         let mut told = vec![format!("The blank is lost, after {spent} of work. Begin again with a new one.")];
         told.extend(table.words.start_over.iter().filter_map(|over| Some(over.tell.as_ref()?.value.clone())));
         self.tell(&told);
-        1
+        Over::Lost
     }
 
-    fn start_over(&mut self, standing: &Standing) -> u8 {
+    fn start_over(&mut self, standing: &Standing) -> Over {
         let table = self.consultation.table();
         let over = table.words.start_over.as_ref();
         let say = over.and_then(|over| over.say.as_ref()).map_or("a new blank", |say| &say.value);
@@ -280,34 +417,34 @@ impl Asking<'_> {
             told.push(format!("Look first, or the next blank meets it too: {}.", bites.join("; ")));
         }
         self.tell(&told);
-        1
+        Over::NewBlank
     }
 
-    fn known(&mut self, standing: &Standing) -> u8 {
+    fn known(&mut self, standing: &Standing) -> Over {
         let table = self.consultation.table();
         let likeliest = table.words.causes.iter().zip(&standing.chances).max_by(|a, b| a.1.total_cmp(b.1));
         let told = likeliest.map_or(String::new(), |(cause, chance)| {
             format!("Likeliest, {} in 100: {}.", in_100(*chance), cause.say.value)
         });
         self.tell(&[told]);
-        0
+        Over::Known
     }
 
     /// No cause of the table explains what was seen: a safe stop.
-    fn unexplained(&mut self) -> u8 {
+    fn unexplained(&mut self) -> Over {
         self.tell(&[
             "No cause that is listed explains all that was seen.".to_owned(),
             "Stop here; nothing more is done to the work today. Write down: what was being done, what was seen, in which order, which glue, which bit, how warm. Then ask somebody who has made the kit before.".to_owned(),
         ]);
-        1
+        Over::Unexplained
     }
 
-    fn laid_aside(&mut self) -> u8 {
+    fn laid_aside(&mut self) -> Over {
         let aside = self.consultation.table().words.lay_aside.as_ref().map(|aside| aside.value.clone());
         let mut told = vec!["Laid aside.".to_owned()];
         told.extend(aside);
         self.tell(&told);
-        1
+        Over::LaidAside
     }
 
     /// Returns how many rows of the screen there are for a page.

@@ -35,6 +35,8 @@ impl Session<'_, '_> {
         }
         let beyond = record.out_of_limits.iter();
         told.extend(counted(beyond.map(|(step, said)| format!("Out of limits: {said} at {}", self.walk.title(*step)))));
+        told.extend(record.troubles.iter().map(|trouble| format!("Went wrong: {trouble}")));
+        told.extend(record.borrowed.iter().map(|(part, kit)| format!("Owed: {part}, to {kit}")));
         told.extend(record.notes.iter().map(|note| format!("Note: {note}")));
         let took = state.clock.duration_since(state.began) - SignedDuration::from_secs(record.parked_s);
         told.push(format!("Time at it, waits included: {}.", span_said(took)));

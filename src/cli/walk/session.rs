@@ -13,7 +13,7 @@ use crate::walk::{Answer, Event, Leave, Phase, Refusal, Scene, Walk, Wanted, clo
 /// One sitting of a walk.
 pub(super) struct Session<'s, 'g> {
     pub(super) walk: Walk<'g>,
-    folder: JobFolder,
+    pub(super) folder: JobFolder,
     pub(super) lines: Lines,
     pub(super) output: &'s mut Output,
     pub(super) settings: &'s Settings,
@@ -25,7 +25,7 @@ pub(super) struct Session<'s, 'g> {
 
 /// What comes next in a sitting.
 #[derive(PartialEq, Eq)]
-enum Next {
+pub(super) enum Next {
     /// The step is to be drawn.
     Draw,
     /// The step stands on the screen, and a line is to be asked for.
@@ -64,19 +64,9 @@ impl<'s, 'g> Session<'s, 'g> {
         }
     }
 
-    /// Records an event and then applies it; an event that cannot be recorded ends the sitting, for nothing after it
-    /// would be kept either.
-    fn take(&mut self, event: Event) -> Result<(), Failure> {
-        self.folder.append(&event, Timestamp::now()).map_err(|wrong| {
-            let go_on = format!("stepjig walk --job {}", self.folder.name());
-            let help = match wrong {
-                AppendError::Unwritable(_) => format!("all before it is kept; say it shorter: {go_on}"),
-                _ => format!("all before it is kept; when that is put right, go on with: {go_on}"),
-            };
-            Failure::usage(wrong.to_string()).help(help)
-        })?;
-        self.walk.take(&event);
-        Ok(())
+    /// Records an event and then applies it.
+    pub(super) fn take(&mut self, event: Event) -> Result<(), Failure> {
+        record(&mut self.folder, &mut self.walk, event)
     }
 
     pub(super) fn resume(&mut self, last: Option<Timestamp>) -> Result<(), Failure> {
@@ -133,6 +123,13 @@ impl<'s, 'g> Session<'s, 'g> {
     pub(super) fn go(&mut self) -> Outcome {
         let mut next = Next::Draw;
         loop {
+            if next == Next::Park {
+                return self.park();
+            }
+            if self.walk.state().trouble.is_some() {
+                next = self.at_table()?;
+                continue;
+            }
             let scene = self.walk.scene(Timestamp::now());
             if next == Next::Draw {
                 next = self.show(&scene)?;
@@ -203,6 +200,7 @@ impl<'s, 'g> Session<'s, 'g> {
                     false => Ok(Next::Draw),
                 }
             }
+            Ok(Answer::Ask { told, command: "trouble" }) => self.trouble(&told, scene),
             Ok(Answer::Ask { told, command }) => self.ask_about(command, &told, scene),
             Ok(Answer::Tell(told)) => self.tell_under(&told, scene),
             Err(refusal) => self.remark(refusal.to_string(), scene),
@@ -210,7 +208,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Asks about a list; what is typed next is said to the list, whatever step stands above it.
-    fn ask_about(&mut self, command: &str, told: &[String], scene: &Scene) -> Result<Next, Failure> {
+    pub(super) fn ask_about(&mut self, command: &str, told: &[String], scene: &Scene) -> Result<Next, Failure> {
         let lines = wrapped(told);
         let under = self.put_under(&lines, scene);
         if !under && !self.put_alone(&lines)? {
@@ -250,6 +248,25 @@ impl<'s, 'g> Session<'s, 'g> {
                 Ok(Event::Back { to: to.clone(), held: held.clone(), still, at: *at })
             }
             _ => Ok(event),
+        }
+    }
+
+    /// Puts a list under the step, or alone, and asks; returns what was typed, none where the pen is laid aside.
+    pub(super) fn ask_listed(
+        &mut self,
+        prompt: &str,
+        told: &[String],
+        words: Vec<String>,
+        scene: &Scene,
+    ) -> Result<Option<String>, Failure> {
+        let lines = wrapped(told);
+        if !self.put_under(&lines, scene) && !self.put_alone(&lines)? {
+            return Ok(None);
+        }
+        match self.ask(prompt, words)? {
+            Typed::Line(line) => Ok(Some(line)),
+            Typed::Dropped => Ok(Some(String::new())),
+            Typed::End => Ok(None),
         }
     }
 
@@ -301,7 +318,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Tells something that was not asked for; it never takes a step that is under way off the screen.
-    fn remark(&mut self, told: String, scene: &Scene) -> Result<Next, Failure> {
+    pub(super) fn remark(&mut self, told: String, scene: &Scene) -> Result<Next, Failure> {
         if self.lines.is_screen() && scene.wanted == Wanted::DoneWord {
             self.news.push(told);
             return Ok(Next::Draw);
@@ -310,7 +327,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Tells something that was asked for: under the step, or alone, and then the step is drawn again.
-    fn tell_under(&mut self, told: &[String], scene: &Scene) -> Result<Next, Failure> {
+    pub(super) fn tell_under(&mut self, told: &[String], scene: &Scene) -> Result<Next, Failure> {
         let lines = wrapped(told);
         if self.put_under(&lines, scene) {
             return Ok(Next::Ask);
@@ -415,6 +432,21 @@ impl<'s, 'g> Session<'s, 'g> {
         let wanted = screen::asking(scene);
         Err(Failure::usage(format!("step `{}` wants an answer ({})", scene.id, wanted.trim_end_matches("> "))))
     }
+}
+
+/// Records an event and then applies it; an event that cannot be recorded ends the sitting, for nothing after it would
+/// be kept either.
+pub(in crate::cli) fn record(folder: &mut JobFolder, walk: &mut Walk<'_>, event: Event) -> Result<(), Failure> {
+    folder.append(&event, Timestamp::now()).map_err(|wrong| {
+        let go_on = format!("stepjig walk --job {}", folder.name());
+        let help = match wrong {
+            AppendError::Unwritable(_) => format!("all before it is kept; say it shorter: {go_on}"),
+            _ => format!("all before it is kept; when that is put right, go on with: {go_on}"),
+        };
+        Failure::usage(wrong.to_string()).help(help)
+    })?;
+    walk.take(&event);
+    Ok(())
 }
 
 fn wrapped(paragraphs: &[String]) -> Vec<String> {

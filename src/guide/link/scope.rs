@@ -17,6 +17,13 @@ impl Value {
         if written.starts_with("kit.") { Value::Path(written.to_owned()) } else { Value::Literal(written.to_owned()) }
     }
 
+    /// Returns it as it was written.
+    pub(super) fn written(&self) -> &str {
+        match self {
+            Value::Path(written) | Value::Literal(written) => written,
+        }
+    }
+
     /// Returns what it is in a text: the last part of a path, or the words.
     pub(super) fn said(&self) -> &str {
         match self {
@@ -116,11 +123,7 @@ impl Scope {
     /// Returns what a `with` hands on: a parameter whole, with its path, or a name.
     pub(super) fn handed_on(&self, written: &str) -> Result<String, NoSuchValue> {
         let whole = written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).and_then(|name| self.get(name));
-        match whole {
-            Some(Value::Path(path)) => Ok(path.clone()),
-            Some(Value::Literal(words)) => Ok(words.clone()),
-            None => self.name(written),
-        }
+        whole.map_or_else(|| self.name(written), |value| Ok(value.written().to_owned()))
     }
 
     /// Returns a text with its parameters put in; `{kit.…}` and `{read.…}` stay, under the names that `number` gives.

@@ -50,7 +50,26 @@ impl Linker<'_> {
                 Err(wrong) => self.no_such_value(n, &value.span, wrong),
             }
         }
+        for taken in self.taken_by(&call.table.value) {
+            // What is not given is the procedure's own of the same name; else the person is asked.
+            if let (false, Some(value)) = (with.iter().any(|(name, _)| *name == taken), scope.get(&taken)) {
+                with.push((taken, value.written().to_owned()));
+            }
+        }
         Some(TroubleCall { table: call.table.value.clone(), with })
+    }
+
+    /// Returns what a fault table takes; nothing where it cannot be read.
+    fn taken_by(&mut self, table: &str) -> Vec<String> {
+        if let Some(known) = self.takes.get(table) {
+            return known.clone();
+        }
+        let document =
+            self.library.trouble(table).and_then(|source| crate::guide::read(&source, self.library.limits()).0);
+        let takes: Vec<String> =
+            document.map_or(Vec::new(), |document| document.takes.into_iter().map(|taken| taken.value).collect());
+        self.takes.insert(table.to_owned(), takes.clone());
+        takes
     }
 
     fn ways_of(&mut self, n: usize, laid: &Laid, next: Option<StepIdx>, drafts: &mut [Vec<Draft>]) {

@@ -1,0 +1,208 @@
+//! Trouble in a walk: which fault tables are offered, asking one, and what comes after it.
+
+use jiff::Timestamp;
+
+use super::session::{Next, Session};
+use crate::cli::failure::Failure;
+use crate::cli::job_folder::write_whole;
+use crate::cli::shelf;
+use crate::cli::trouble::asking::{Asking, InJob, Over};
+use crate::finding::{Severity, Source};
+use crate::guide::document::{Document, Text};
+use crate::guide::fault_table::RawFaultTable;
+use crate::guide::{Library, TroubleCall, fold, read};
+use crate::trouble::consult::Consultation;
+use crate::trouble::table::{Endings, Table};
+use crate::walk::trouble::TroubleEvent;
+use crate::walk::{Scene, Walk};
+
+/// How many tables are listed unasked.
+const LISTED: usize = 5;
+
+/// What is said where no table is about what is seen.
+const NONE_OF_THESE: &str = "none of these";
+
+/// What is typed to say by hand what is no longer true.
+const BY_HAND: &str = "lost";
+
+/// A fault table that can be asked here.
+struct Offer {
+    call: TroubleCall,
+    source: String,
+    title: String,
+    seen: Vec<String>,
+}
+
+impl Session<'_, '_> {
+    /// Offers the fault tables that may be about it; where there is none, asks what is no longer true.
+    pub(super) fn trouble(&mut self, told: &[String], scene: &Scene) -> Result<Next, Failure> {
+        let library = shelf::library(self.settings)?;
+        let offers = offers(&self.walk, &library);
+        if offers.is_empty() {
+            return self.ask_about("trouble", told, scene);
+        }
+        let mut listed = LISTED;
+        loop {
+            let mut lines: Vec<String> = told.first().into_iter().cloned().collect();
+            lines.push("What do you see?".to_owned());
+            let shown = offers.iter().take(listed).enumerate();
+            lines.extend(shown.map(|(n, offer)| format!("{:>2}  {}", n + 1, offer.title)));
+            if offers.len() > listed {
+                lines.push(format!("And {} more: `more`, or type a word for it.", offers.len() - listed));
+            }
+            lines.push(format!("Or `{NONE_OF_THESE}`; `{BY_HAND}`: say what is no longer true; Enter leaves it."));
+            let mut words: Vec<String> = offers.iter().map(|offer| offer.title.clone()).collect();
+            words.extend(offers.iter().flat_map(|offer| offer.seen.clone()));
+            words.extend([NONE_OF_THESE, BY_HAND, "more"].map(str::to_owned));
+            let Some(typed) = self.ask_listed("trouble> ", &lines, words, scene)? else { return Ok(Next::Park) };
+            let folded = fold(&typed);
+            match folded.as_str() {
+                "" => return Ok(Next::Draw),
+                "more" => listed = usize::MAX,
+                "none of these" | "none" => return self.safe_stop(scene),
+                BY_HAND => return self.ask_about("trouble", told, scene),
+                _ => match chosen(&offers, &folded).as_slice() {
+                    [offer] => return self.open(&offers[*offer]),
+                    [] => return self.remark(format!("`{}` is about none of them.", typed.trim()), scene),
+                    several => {
+                        let titles: Vec<&str> = several.iter().map(|n| offers[*n].title.as_str()).collect();
+                        return self.remark(format!("Say which: {}.", titles.join("; ")), scene);
+                    }
+                },
+            }
+        }
+    }
+
+    fn safe_stop(&mut self, scene: &Scene) -> Result<Next, Failure> {
+        let told = [
+            "Stop here: nothing more is done to the work until it is understood.",
+            "Write it down by `note`: what was being done, what was seen and in which order, which glue, which bit, how warm. Then ask somebody who has made the kit; `park` lays the pen aside.",
+        ];
+        self.tell_under(&told.map(str::to_owned), scene)
+    }
+
+    fn open(&mut self, offer: &Offer) -> Result<Next, Failure> {
+        let path = self.folder.path().join(format!("trouble-{}.toml", offer.call.table));
+        write_whole(&path, offer.source.as_bytes()).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        let opened = TroubleEvent::Opened { table: offer.call.table.clone(), with: offer.call.with.clone() };
+        self.take(opened.at(Timestamp::now()))?;
+        self.at_table()
+    }
+
+    /// Asks the table that is open until it is over or laid aside.
+    pub(super) fn at_table(&mut self) -> Result<Next, Failure> {
+        let Some(open) = self.walk.state().trouble.clone() else { return Ok(Next::Draw) };
+        let library = shelf::library(self.settings)?;
+        let kept = std::fs::read_to_string(self.folder.path().join(format!("trouble-{}.toml", open.table)));
+        let source = kept.ok().map(|text| Source::new(format!("{}.toml", open.table), text));
+        let source = source.or_else(|| library.trouble(&open.table));
+        let document = source.and_then(|source| read(&source, library.limits()).0);
+        let document =
+            document.ok_or_else(|| Failure::usage(format!("the fault table `{}` cannot be read", open.table)))?;
+        let number = |name: &str| self.walk.state().number(self.walk.guide(), name);
+        let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
+        let endings = endings(&self.walk, &raw.filled(&document.takes, &open.with, number));
+        let table = Table::new(&document, &open.with, number, None, &endings).map_err(|faults| {
+            let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
+            Failure::usage(format!("the fault table `{}` cannot be asked: {}", open.table, said.join("; ")))
+        })?;
+        let mut consultation = Consultation::begin(table);
+        for (action, shown) in &open.found {
+            consultation.see(action, shown).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        }
+        for action in &open.left_out {
+            consultation.leave_out(action).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        }
+        let is_new = open.found.is_empty() && open.left_out.is_empty() && open.remedy.is_none();
+        let mut asking = Asking {
+            consultation,
+            library: &library,
+            document: &document,
+            job: Some(InJob { walk: &mut self.walk, folder: &mut self.folder }),
+            lines: &mut self.lines,
+            settings: self.settings,
+            output: self.output,
+            told_of_cost: false,
+        };
+        if is_new {
+            asking.first_words()?;
+        }
+        let over = asking.run()?;
+        let undone = asking.consultation.table().words.start_over.iter().flat_map(|over| &over.undoes);
+        let undone = undone.map(|name| name.value.clone()).collect();
+        match over {
+            Over::LaidAside => return Ok(Next::Park),
+            Over::Fixed => {}
+            Over::Lost | Over::NewBlank => {
+                self.take(TroubleEvent::StartedOver { undone }.at(Timestamp::now()))?;
+            }
+            Over::Unexplained | Over::Known => self.take(TroubleEvent::Closed.at(Timestamp::now()))?,
+        }
+        Ok(Next::Draw)
+    }
+}
+
+/// Returns the tables that the guide names: those of the present step, then those whose needs hold.
+fn offers(walk: &Walk<'_>, library: &Library) -> Vec<Offer> {
+    let guide = walk.guide();
+    let here = &guide.step(walk.state().here).trouble;
+    let lasting = walk.state().lasting(guide);
+    let number = |name: &str| walk.state().number(guide, name);
+    let offer = |call: TroubleCall| {
+        let source = library.trouble(&call.table)?;
+        let (document, findings) = read(&source, library.limits());
+        let document = document.filter(|_| findings.iter().all(|finding| finding.severity() != Severity::Error))?;
+        let raw = document.fault_table.as_deref()?.filled(&document.takes, &call.with, number);
+        let holds = |need: &Text| guide.condition(&need.value).is_some_and(|condition| lasting.contains(condition));
+        let fits = here.contains(&call) || raw.needs.iter().all(holds);
+        fits.then(|| Offer {
+            title: titled(&document, &call),
+            seen: raw.seen.iter().map(|seen| seen.value.clone()).collect(),
+            source: source.text().to_owned(),
+            call,
+        })
+    };
+    walk.trouble_calls().into_iter().filter_map(offer).collect()
+}
+
+/// Returns a table's title with what it is about.
+fn titled(document: &Document, call: &TroubleCall) -> String {
+    let about: Vec<&str> = call.with.iter().map(|(_, value)| value.rsplit('.').next().unwrap_or(value)).collect();
+    if about.is_empty() { document.title.clone() } else { format!("{} ({})", document.title, about.join(", ")) }
+}
+
+/// Returns the offers that a number or words name.
+fn chosen(offers: &[Offer], typed: &str) -> Vec<usize> {
+    if let Some(n) = typed.parse::<usize>().ok().filter(|n| (1..=offers.len()).contains(n)) {
+        return vec![n - 1];
+    }
+    let about = |offer: &Offer| {
+        fold(&offer.call.table) == typed
+            || fold(&offer.title).contains(typed)
+            || offer.seen.iter().any(|seen| fold(seen).contains(typed))
+    };
+    let exact: Vec<usize> = (0..offers.len()).filter(|n| fold(&offers[*n].title) == typed).collect();
+    if exact.is_empty() { (0..offers.len()).filter(|n| about(&offers[*n])).collect() } else { exact }
+}
+
+/// Returns what rejoining after each ending adds to what would have been left to do anyway.
+fn endings(walk: &Walk<'_>, table: &RawFaultTable) -> Endings {
+    let names = |texts: &[Text]| texts.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
+    let anyway = walk.attention_from_here().unwrap_or(0.0);
+    let adds = |undone: &[Text], given: &[Text]| {
+        let onward = walk.onward(&names(undone), &names(given));
+        onward.map(|onward| (onward.attention - anyway).max(0.0))
+    };
+    let of_outcome = |outcome: &crate::guide::fault_table::RawOutcome| match outcome.fixed {
+        true => adds(&[outcome.spoils.clone(), outcome.undoes.clone()].concat(), &outcome.gives).unwrap_or(0.0),
+        false => 0.0,
+    };
+    // The table's own minutes count the price of the wood, which no way through the guide does.
+    let computed = table.start_over.as_ref().and_then(|over| adds(&over.undoes, &[])).unwrap_or(0.0);
+    let own = table.start_over.as_ref().and_then(|over| over.minutes).unwrap_or(0.0);
+    Endings {
+        start_over: Some(computed.max(own)).filter(|minutes| *minutes > 0.0),
+        checks: table.checks.iter().map(|check| check.outcomes.iter().map(of_outcome).collect()).collect(),
+        remedies: table.remedies.iter().map(|remedy| adds(&remedy.undoes, &remedy.gives).unwrap_or(0.0)).collect(),
+    }
+}

@@ -11,6 +11,8 @@
 //!
 //! A pair is small enough to be laid out. What an action shows alike for both causes is left out: it changes nothing.
 
+use std::ops::Range;
+
 use super::moves::{Move, Onward};
 
 /// The most numbers that one pair's table, and all of them, may hold. Checks that tell least are left out of a
@@ -20,7 +22,10 @@ const MOST_IN_ALL: usize = 1 << 20;
 
 /// See the file.
 pub(super) struct Pairs {
-    pairs: Vec<Pair>,
+    pairs: Vec<Placed>,
+    /// The digits of all pairs, and their tables, one after the other.
+    digits: Vec<Digit>,
+    least: Vec<f64>,
     /// For each action the pairs that it matters to, and its digit there, if it is not one that settles the pair.
     mattering: Vec<Vec<(usize, Option<Digit>)>>,
 }
@@ -32,6 +37,16 @@ pub(super) struct Regrets {
     pub sum: f64,
 }
 
+/// A pair whose digits and table lie among those of all.
+struct Placed {
+    one: usize,
+    other: usize,
+    digits: Range<usize>,
+    /// Where its table begins.
+    first: usize,
+}
+
+/// A pair in the making.
 struct Pair {
     one: usize,
     other: usize,
@@ -64,27 +79,35 @@ impl Pairs {
     pub fn new(whole: &Whole<'_>) -> Pairs {
         let causes = whole.belief.len();
         if causes * causes * whole.moves.len() > MOST_IN_ALL / 4 {
-            return Pairs { pairs: Vec::new(), mattering: vec![Vec::new(); whole.moves.len()] };
+            return Pairs::none(whole.moves.len());
         }
         let shares = Shares::new(whole);
-        let mut left = MOST_IN_ALL;
-        let mut pairs = Vec::new();
+        let mut pairs = Pairs::none(whole.moves.len());
         for one in 0..causes {
             for other in one + 1..causes {
+                let left = MOST_IN_ALL - pairs.least.len();
                 if let Some(pair) = Pair::new(whole, &shares, one, other, left) {
-                    left -= pair.least.len();
-                    pairs.push(pair);
+                    pairs.add(whole, pair);
                 }
             }
         }
-        let mut mattering = vec![Vec::new(); whole.moves.len()];
-        for (n, pair) in pairs.iter().enumerate() {
-            let matters = |(_, chosen): &(usize, &Move)| chosen.matters_to(pair.one, pair.other);
-            for (action, _) in whole.moves.iter().enumerate().filter(matters) {
-                mattering[action].push((n, pair.digits.iter().find(|digit| digit.action == action).copied()));
-            }
+        pairs
+    }
+
+    fn none(actions: usize) -> Pairs {
+        Pairs { pairs: Vec::new(), digits: Vec::new(), least: Vec::new(), mattering: vec![Vec::new(); actions] }
+    }
+
+    fn add(&mut self, whole: &Whole<'_>, pair: Pair) {
+        for (action, _) in whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.matters_to(pair.one, pair.other))
+        {
+            let digit = pair.digits.iter().find(|digit| digit.action == action).copied();
+            self.mattering[action].push((self.pairs.len(), digit));
         }
-        Pairs { pairs, mattering }
+        let digits = self.digits.len()..self.digits.len() + pair.digits.len();
+        self.pairs.push(Placed { one: pair.one, other: pair.other, digits, first: self.least.len() });
+        self.digits.extend(pair.digits);
+        self.least.extend(pair.least);
     }
 
     /// Returns the least regrets at a point: `shown` holds for each action the place of the outcome that it has shown
@@ -97,8 +120,9 @@ impl Pairs {
             let mut place = 0;
             let mut regret = 0.0;
             if one > 0.0 && other > 0.0 {
-                place = pair.digits.iter().map(|digit| usize::from(shown[digit.action]) * digit.stride).sum();
-                regret = (one + other) * pair.least[place];
+                let digits = &self.digits[pair.digits.clone()];
+                place = pair.first + digits.iter().map(|d| usize::from(shown[d.action]) * d.stride).sum::<usize>();
+                regret = (one + other) * self.least[place];
             }
             regrets.places.push(place);
             regrets.of.push(regret);
@@ -117,12 +141,12 @@ impl Pairs {
             }
             sum -= regret;
             let Some(digit) = digit else { continue };
-            let pair = &self.pairs[*n];
+            let Placed { one: first, other: second, .. } = self.pairs[*n];
             for (outcome, onward) in chosen.onward.iter().enumerate() {
-                let (one, other) = (onward.chance[pair.one], onward.chance[pair.other]);
+                let (one, other) = (onward.chance[first], onward.chance[second]);
                 if one > 0.0 && other > 0.0 {
                     let place = regrets.places[*n] - (digit.outcomes - outcome) * digit.stride;
-                    sum += (belief[pair.one] * one + belief[pair.other] * other) * pair.least[place];
+                    sum += (belief[first] * one + belief[second] * other) * self.least[place];
                 }
             }
         }

@@ -154,3 +154,15 @@ fn the_caller_can_stop_the_search() {
     assert!(!plan.exact && plan.work < 100_000 && asked.get() == 4, "{plan:?} {}", asked.get());
     assert!(plan.bound > 0.0 && plan.bound <= plan.minutes, "{plan:?}");
 }
+
+#[test]
+fn the_caller_can_stop_the_laying_out() {
+    let size = Size { causes: 6, checks: 8, remedies: 6, sure: false };
+    let problem = Problem::new(&random::table(&mut Dice(11), size, Goal::Fix)).expect("it is sound");
+    let laid_out = plan(&problem, &Findings::none(), &Budget::of(4_000_000)).expect("nothing was found");
+    assert!(laid_out.exact && laid_out.work > 20_000, "{laid_out:?}");
+    let budget = Budget { work: 4_000_000, stop: Some(&|| true) };
+    let stopped = plan(&problem, &Findings::none(), &budget).expect("nothing was found");
+    assert!(!stopped.exact && stopped.work < 10_000, "{stopped:?}");
+    assert!(stopped.bound <= laid_out.minutes && laid_out.minutes <= stopped.minutes, "{stopped:?} {laid_out:?}");
+}

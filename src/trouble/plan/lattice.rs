@@ -14,23 +14,38 @@ use super::space::LaidOut;
 const MOST_IN_A_ROW: usize = 128;
 const MOST_IN_PRICES: usize = 1 << 14;
 
-/// Returns the least expected minutes from a belief, if the sets of findings are no more than `most`.
+/// How many rows are reckoned between two questions whether to stop.
+const EVERY: u32 = 64;
+
+/// How much may be laid out.
+pub(super) struct Limit<'a> {
+    /// The most sets of findings.
+    pub most: usize,
+    /// Stops it when it says so.
+    pub stop: Option<&'a dyn Fn() -> bool>,
+}
+
+/// Returns the least expected minutes from a belief, if the sets of findings are no more than the limit.
 ///
 /// `over` and the moves' prices hold one number for each cause. Actions that have become useless are harmless: they
-/// cost and tell nothing.
-pub(super) fn solve(belief: &[f64], over: &[f64], moves: &[&Move], most: usize) -> Option<LaidOut> {
+/// cost and tell nothing. None also when it was stopped.
+pub(super) fn solve(belief: &[f64], over: &[f64], moves: &[&Move], limit: &Limit<'_>) -> Option<LaidOut> {
     let mut sets: usize = 1;
     for chosen in moves {
-        sets = sets.checked_mul(chosen.onward.len() + 1).filter(|sets| *sets <= most)?;
+        sets = sets.checked_mul(chosen.onward.len() + 1).filter(|sets| *sets <= limit.most)?;
     }
     // Prices that differ by cause have to be reckoned for each set: their digits come last, into the row.
     let mut order: Vec<usize> = (0..moves.len()).collect();
     order.sort_by_key(|n| !is_flat(&moves[*n].price));
     let ordered: Vec<&Move> = order.iter().map(|n| moves[*n]).collect();
     let mut sweep = Sweep::new(belief.len(), over, &ordered, sets);
+    sweep.stop = limit.stop;
     let mut weights = vec![0.0; belief.len() * (ordered.len() + 1)];
     weights[..belief.len()].copy_from_slice(belief);
     sweep.fill(0, 0, &mut weights);
+    if sweep.stopped {
+        return None;
+    }
     let mut each = vec![0.0; moves.len()];
     for (at, n) in order.iter().enumerate() {
         each[*n] = sweep.cost_at_first(at, belief);
@@ -80,6 +95,10 @@ struct Sweep<'a> {
     /// For each set of findings the least minutes, times the chance of the set.
     values: Vec<f64>,
     row_values: Vec<f64>,
+    /// Whether to stop is asked every so many rows.
+    stop: Option<&'a dyn Fn() -> bool>,
+    rows: u32,
+    stopped: bool,
 }
 
 /// Adds to a row what up to four weights give it. Four at once, since what is added to is then fetched but once.
@@ -155,6 +174,9 @@ impl<'a> Sweep<'a> {
             unused: Vec::new(),
             values: vec![0.0; sets],
             row_values: vec![0.0; row],
+            stop: None,
+            rows: 0,
+            stopped: false,
             places,
         }
     }
@@ -163,7 +185,12 @@ impl<'a> Sweep<'a> {
     /// `weights`; what follows them is room for the digits to come.
     fn fill(&mut self, depth: usize, number: usize, weights: &mut [f64]) {
         let causes = self.given[CHANCE].len() / self.row;
+        if self.stopped {
+            return;
+        }
         if depth == self.head {
+            self.rows = self.rows.wrapping_add(1);
+            self.stopped = self.rows.is_multiple_of(EVERY) && self.stop.is_some_and(|stop| stop());
             self.fill_row(number, &weights[..causes]);
             return;
         }

@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::budget::{Budget, MOST_IN_A_ROW};
 use super::hash::Spread;
+use super::lattice::Limit;
 use super::rules::Rules;
 use super::space::{Branch, Space};
 
@@ -264,7 +265,8 @@ impl<'a, S: Space> Search<'a, S> {
     /// Returns what is laid out of a point at the root, if it is small enough.
     pub fn laid_out(&mut self, point: &S::Point) -> Option<super::space::LaidOut> {
         let left = usize::try_from(self.budget.work.saturating_sub(self.work)).unwrap_or(usize::MAX);
-        let laid_out = self.space.laid_out(point, MOST_SETS.min(left))?;
+        let limit = Limit { most: MOST_SETS.min(left), stop: self.budget.stop };
+        let laid_out = self.space.laid_out(point, &limit)?;
         self.work += laid_out.sets as u64;
         Some(laid_out)
     }

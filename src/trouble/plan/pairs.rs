@@ -14,6 +14,7 @@
 use std::ops::Range;
 
 use super::moves::{Move, Onward};
+use super::shares::Shares;
 
 /// The most numbers that one pair's table, and all of them, may hold. Checks that tell least are left out of a
 /// larger one: as if they told all, which keeps it a lower bound.
@@ -154,102 +155,6 @@ impl Pairs {
     }
 }
 
-/// How the regrets are dealt out. Good shares put a cost where it decides something.
-struct Shares {
-    causes: usize,
-    /// For each action, cause and other cause the share of the pair in the action's regret under the cause.
-    of: Vec<Vec<f64>>,
-    /// How much each check brings the regret of each pair down on its own.
-    gains: Vec<Vec<f64>>,
-}
-
-impl Shares {
-    fn new(whole: &Whole<'_>) -> Shares {
-        let causes = whole.belief.len();
-        let told: Vec<f64> = (0..causes).map(|cause| (whole.told)(cause, &|_| false)).collect();
-        let regret = |action: usize, cause: usize| {
-            let chosen = &whole.moves[action];
-            let after = (whole.told)(cause, &|used| used == action);
-            chosen.price[cause] + chosen.goes_on(cause) * after - told[cause]
-        };
-        let regrets: Vec<Vec<f64>> =
-            (0..whole.moves.len()).map(|action| (0..causes).map(|cause| regret(action, cause)).collect()).collect();
-        let mut shares = Shares { causes, of: vec![Vec::new(); whole.moves.len()], gains: Vec::new() };
-        // A remedy's regret goes to the pairs with those causes that it is good for.
-        for (action, chosen) in whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.fixes()) {
-            let good = |cause: usize| {
-                whole.belief[cause] * (1.0 - chosen.goes_on(cause)).max(0.0) / (1.0 + regrets[action][cause].max(0.0))
-            };
-            shares.of[action] = shares.dealt(|_, other| good(other));
-        }
-        // A check's regret, its price, goes to the pairs that it helps to tell apart.
-        for (action, chosen) in whole.moves.iter().enumerate() {
-            let gain = |one: usize, other: usize| {
-                let (x, y) = (whole.belief[one], whole.belief[other]);
-                let before = shares.unchecked(whole, &regrets, &told, (one, x), (other, y));
-                let after = |onward: &Onward| {
-                    let (x, y) = (x * onward.chance[one], y * onward.chance[other]);
-                    shares.unchecked(whole, &regrets, &told, (one, x), (other, y))
-                };
-                (before - chosen.onward.iter().map(after).sum::<f64>()).max(1e-12 * before)
-            };
-            let mut gains = vec![0.0; causes * causes];
-            if !chosen.fixes() {
-                for one in 0..causes {
-                    for other in one + 1..causes {
-                        let gain = if chosen.tells(one, other) { gain(one, other) } else { 0.0 };
-                        gains[one * causes + other] = gain;
-                        gains[other * causes + one] = gain;
-                    }
-                }
-                shares.of[action] = shares.dealt(|one, other| gains[one * causes + other]);
-            }
-            shares.gains.push(gains);
-        }
-        shares
-    }
-
-    /// Returns shares in proportion to weights, those of each cause summing to 1.
-    fn dealt(&self, weight: impl Fn(usize, usize) -> f64) -> Vec<f64> {
-        let mut shares = vec![0.0; self.causes * self.causes];
-        for one in 0..self.causes {
-            let others = || (0..self.causes).filter(|other| *other != one);
-            let sum: f64 = others().map(|other| weight(one, other)).sum();
-            for other in others() {
-                let share = if sum > 0.0 { weight(one, other) / sum } else { 1.0 / (self.causes - 1) as f64 };
-                shares[one * self.causes + other] = share;
-            }
-        }
-        shares
-    }
-
-    fn share(&self, action: usize, one: usize, other: usize) -> f64 {
-        self.of[action][one * self.causes + other]
-    }
-
-    fn share_of_over(&self) -> f64 {
-        1.0 / (self.causes - 1) as f64
-    }
-
-    /// Returns about the least regret of a pair without checks.
-    fn unchecked(
-        &self,
-        whole: &Whole<'_>,
-        regrets: &[Vec<f64>],
-        told: &[f64],
-        (one, x): (usize, f64),
-        (other, y): (usize, f64),
-    ) -> f64 {
-        let over = (x * (whole.over[one] - told[one]) + y * (whole.over[other] - told[other])) * self.share_of_over();
-        let fixing = whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.ends(one) || chosen.ends(other));
-        let regret = |(action, _): (usize, &Move)| {
-            x * self.share(action, one, other) * regrets[action][one]
-                + y * self.share(action, other, one) * regrets[action][other]
-        };
-        fixing.filter(|(_, chosen)| chosen.fixes()).map(regret).fold(over, f64::min)
-    }
-}
-
 impl Pair {
     fn new(whole: &Whole<'_>, shares: &Shares, one: usize, other: usize, left: usize) -> Option<Pair> {
         let mut digits = Vec::new();
@@ -270,7 +175,7 @@ impl Pair {
                 digits.push(Digit { action, outcomes: chosen.onward.len(), stride: 0 });
             }
         }
-        let gain = |digit: &Digit| shares.gains[digit.action][one * shares.causes + other];
+        let gain = |digit: &Digit| shares.gain(digit.action, one, other);
         digits.sort_by(|a, b| gain(a).total_cmp(&gain(b)));
         let size = |digits: &[Digit]| {
             let factors = digits.iter().map(|digit| digit.outcomes + 1);

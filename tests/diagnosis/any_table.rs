@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use stepjig::trouble::belief::Belief;
 use stepjig::trouble::findings::Findings;
 use stepjig::trouble::plan::{Budget, Next, Plan, Rule, by_rule, plan};
-use stepjig::trouble::problem::{Draft, Effect, Goal, Problem};
+use stepjig::trouble::problem::{CauseDraft, CheckDraft, Draft, Effect, Goal, OutcomeDraft, Problem, StartOverDraft};
 
 const SIZE: Size = Size { causes: 5, checks: 3, remedies: 3, sure: false };
 
@@ -117,6 +117,38 @@ proptest! {
         let least = solved(&without).minutes;
         prop_assert!((left_out.minutes - least).abs() <= 1e-9 * least.max(1.0));
     }
+}
+
+/// Two checks that both saw the blank apart: the second finds it lost already.
+#[test]
+fn a_blank_is_paid_for_once() {
+    let check = |n: usize, half: [f64; 4]| CheckDraft {
+        id: format!("saw-{n}"),
+        minutes: 1.0,
+        outcomes: [half, half.map(|chance| 1.0 - chance)]
+            .into_iter()
+            .enumerate()
+            .map(|(shown, chances)| OutcomeDraft {
+                label: format!("shows {shown}"),
+                effect: Effect::Lost,
+                after: 0.0,
+                chance: chances.iter().enumerate().map(|(cause, chance)| (format!("cause-{cause}"), *chance)).collect(),
+            })
+            .collect(),
+    };
+    let draft = Draft {
+        goal: Goal::Identify { confidence: 1.0 },
+        causes: (0..4).map(|n| CauseDraft { id: format!("cause-{n}"), weight: 1.0 }).collect(),
+        checks: vec![check(0, [1.0, 1.0, 0.0, 0.0]), check(1, [1.0, 0.0, 1.0, 0.0])],
+        remedies: Vec::new(),
+        start_over: Some(StartOverDraft { minutes: 10.0, after: 0.5, again: vec![("cause-0".to_owned(), 99.0)] }),
+    };
+    assert_eq!(solved(&draft).minutes, 1.0 + 10.5 + 1.0);
+    let problem = Problem::new(&draft).expect("it is sound");
+    let mut findings = Findings::none();
+    findings.see(&problem, "saw-1", "shows 0").expect("both are listed");
+    let after = plan(&problem, &findings, &Budget::default()).expect("it can happen");
+    assert_eq!((after.next, after.minutes), (Next::Do(0), 1.0));
 }
 
 /// Larger tables go through the search, not the lattice: both must agree.

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use stepjig::trouble::belief::Belief;
 use stepjig::trouble::findings::Findings;
 use stepjig::trouble::plan::{Budget, Next, Plan, Rule, by_rule, plan};
-use stepjig::trouble::problem::{Draft, Effect, Goal, Problem};
+use stepjig::trouble::problem::{CauseDraft, CheckDraft, Draft, Effect, Goal, OutcomeDraft, Problem, StartOverDraft};
 
 const SIZE: Size = Size { causes: 5, checks: 3, remedies: 3, sure: false };
 
@@ -119,6 +119,38 @@ proptest! {
     }
 }
 
+/// Two checks that both saw the blank apart: the second finds it lost already.
+#[test]
+fn a_blank_is_paid_for_once() {
+    let check = |n: usize, half: [f64; 4]| CheckDraft {
+        id: format!("saw-{n}"),
+        minutes: 1.0,
+        outcomes: [half, half.map(|chance| 1.0 - chance)]
+            .into_iter()
+            .enumerate()
+            .map(|(shown, chances)| OutcomeDraft {
+                label: format!("shows {shown}"),
+                effect: Effect::Lost,
+                after: 0.0,
+                chance: chances.iter().enumerate().map(|(cause, chance)| (format!("cause-{cause}"), *chance)).collect(),
+            })
+            .collect(),
+    };
+    let draft = Draft {
+        goal: Goal::Identify { confidence: 1.0 },
+        causes: (0..4).map(|n| CauseDraft { id: format!("cause-{n}"), weight: 1.0 }).collect(),
+        checks: vec![check(0, [1.0, 1.0, 0.0, 0.0]), check(1, [1.0, 0.0, 1.0, 0.0])],
+        remedies: Vec::new(),
+        start_over: Some(StartOverDraft { minutes: 10.0, after: 0.5, again: vec![("cause-0".to_owned(), 99.0)] }),
+    };
+    assert_eq!(solved(&draft).minutes, 1.0 + 10.5 + 1.0);
+    let problem = Problem::new(&draft).expect("it is sound");
+    let mut findings = Findings::none();
+    findings.see(&problem, "saw-1", "shows 0").expect("both are listed");
+    let after = plan(&problem, &findings, &Budget::default()).expect("it can happen");
+    assert_eq!((after.next, after.minutes), (Next::Do(0), 1.0));
+}
+
 /// Larger tables go through the search, not the lattice: both must agree.
 #[test]
 fn the_search_and_the_lattice_agree() {
@@ -153,4 +185,16 @@ fn the_caller_can_stop_the_search() {
     let plan = plan(&problem, &Findings::none(), &budget).expect("nothing was found");
     assert!(!plan.exact && plan.work < 100_000 && asked.get() == 4, "{plan:?} {}", asked.get());
     assert!(plan.bound > 0.0 && plan.bound <= plan.minutes, "{plan:?}");
+}
+
+#[test]
+fn the_caller_can_stop_the_laying_out() {
+    let size = Size { causes: 6, checks: 8, remedies: 6, sure: false };
+    let problem = Problem::new(&random::table(&mut Dice(11), size, Goal::Fix)).expect("it is sound");
+    let laid_out = plan(&problem, &Findings::none(), &Budget::of(4_000_000)).expect("nothing was found");
+    assert!(laid_out.exact && laid_out.work > 20_000, "{laid_out:?}");
+    let budget = Budget { work: 4_000_000, stop: Some(&|| true) };
+    let stopped = plan(&problem, &Findings::none(), &budget).expect("nothing was found");
+    assert!(!stopped.exact && stopped.work < 10_000, "{stopped:?}");
+    assert!(stopped.bound <= laid_out.minutes && laid_out.minutes <= stopped.minutes, "{stopped:?} {laid_out:?}");
 }

@@ -165,3 +165,29 @@ fn a_cause_that_nothing_makes_likeliest_is_told() {
     let told = warnings(&problem, None);
     assert_eq!(told, [Warning::NeverLikeliest { cause: "debris".to_owned() }]);
 }
+
+/// Odds of 3 to 1, and one check: by hand, 3 x 0.4 is above 0.9, and 3 x 0.25 is below.
+#[test]
+fn a_cause_is_told_though_it_comes_near() {
+    let told = |chance: f64| {
+        let mut draft = reference("stuck-tube").draft;
+        (draft.checks, draft.remedies) = (draft.checks[..1].to_vec(), Vec::new());
+        for cause in &mut draft.causes {
+            cause.weight = match cause.id.as_str() {
+                "debris" => 3.0,
+                "tight-hole" => 1.0,
+                _ => 0.0,
+            };
+        }
+        let chances = [("debris", [chance, 1.0 - chance, 0.0]), ("tight-hole", [0.9, 0.1, 0.0])];
+        for (n, outcome) in draft.checks[0].outcomes.iter_mut().enumerate() {
+            for (id, given) in &mut outcome.chance {
+                let own = chances.iter().find(|(cause, _)| cause == id);
+                *given = own.map_or([1.0, 0.0, 0.0][n], |(_, chances)| chances[n]);
+            }
+        }
+        warnings(&Problem::new(&draft).expect("it is sound"), None)
+    };
+    assert_eq!(told(0.4), [Warning::NeverLikeliest { cause: "tight-hole".to_owned() }]);
+    assert_eq!(told(0.25), []);
+}

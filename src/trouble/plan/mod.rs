@@ -13,6 +13,7 @@ mod pairs;
 mod policy;
 mod rules;
 mod search;
+mod shares;
 mod solver;
 mod space;
 mod sure;

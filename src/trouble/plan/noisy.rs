@@ -6,7 +6,7 @@ use std::rc::Rc;
 use super::alone::{Choice, Remedies, Remedy};
 use super::hash::Spread;
 use super::lanes::dot;
-use super::lattice;
+use super::lattice::{self, Limit};
 use super::moves::Move;
 use super::pairs::{Pairs, Whole};
 use super::space::{Branch, Facts, LaidOut, Space};
@@ -311,11 +311,11 @@ impl Space for Noisy {
         self.moves[action].facts
     }
 
-    fn laid_out(&mut self, point: &Point, most: usize) -> Option<LaidOut> {
+    fn laid_out(&mut self, point: &Point, limit: &Limit<'_>) -> Option<LaidOut> {
         if self.until.is_some() {
             return None;
         }
         let moves: Vec<&Move> = point.open.iter().map(|n| &self.moves[n]).collect();
-        lattice::solve(&point.belief, &self.over, &moves, most)
+        lattice::solve(&point.belief, &self.over, &moves, limit)
     }
 }

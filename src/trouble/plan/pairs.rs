@@ -11,7 +11,10 @@
 //!
 //! A pair is small enough to be laid out. What an action shows alike for both causes is left out: it changes nothing.
 
+use std::ops::Range;
+
 use super::moves::{Move, Onward};
+use super::shares::Shares;
 
 /// The most numbers that one pair's table, and all of them, may hold. Checks that tell least are left out of a
 /// larger one: as if they told all, which keeps it a lower bound.
@@ -20,7 +23,10 @@ const MOST_IN_ALL: usize = 1 << 20;
 
 /// See the file.
 pub(super) struct Pairs {
-    pairs: Vec<Pair>,
+    pairs: Vec<Placed>,
+    /// The digits of all pairs, and their tables, one after the other.
+    digits: Vec<Digit>,
+    least: Vec<f64>,
     /// For each action the pairs that it matters to, and its digit there, if it is not one that settles the pair.
     mattering: Vec<Vec<(usize, Option<Digit>)>>,
 }
@@ -32,6 +38,16 @@ pub(super) struct Regrets {
     pub sum: f64,
 }
 
+/// A pair whose digits and table lie among those of all.
+struct Placed {
+    one: usize,
+    other: usize,
+    digits: Range<usize>,
+    /// Where its table begins.
+    first: usize,
+}
+
+/// A pair in the making.
 struct Pair {
     one: usize,
     other: usize,
@@ -64,27 +80,35 @@ impl Pairs {
     pub fn new(whole: &Whole<'_>) -> Pairs {
         let causes = whole.belief.len();
         if causes * causes * whole.moves.len() > MOST_IN_ALL / 4 {
-            return Pairs { pairs: Vec::new(), mattering: vec![Vec::new(); whole.moves.len()] };
+            return Pairs::none(whole.moves.len());
         }
         let shares = Shares::new(whole);
-        let mut left = MOST_IN_ALL;
-        let mut pairs = Vec::new();
+        let mut pairs = Pairs::none(whole.moves.len());
         for one in 0..causes {
             for other in one + 1..causes {
+                let left = MOST_IN_ALL - pairs.least.len();
                 if let Some(pair) = Pair::new(whole, &shares, one, other, left) {
-                    left -= pair.least.len();
-                    pairs.push(pair);
+                    pairs.add(whole, pair);
                 }
             }
         }
-        let mut mattering = vec![Vec::new(); whole.moves.len()];
-        for (n, pair) in pairs.iter().enumerate() {
-            let matters = |(_, chosen): &(usize, &Move)| chosen.matters_to(pair.one, pair.other);
-            for (action, _) in whole.moves.iter().enumerate().filter(matters) {
-                mattering[action].push((n, pair.digits.iter().find(|digit| digit.action == action).copied()));
-            }
+        pairs
+    }
+
+    fn none(actions: usize) -> Pairs {
+        Pairs { pairs: Vec::new(), digits: Vec::new(), least: Vec::new(), mattering: vec![Vec::new(); actions] }
+    }
+
+    fn add(&mut self, whole: &Whole<'_>, pair: Pair) {
+        for (action, _) in whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.matters_to(pair.one, pair.other))
+        {
+            let digit = pair.digits.iter().find(|digit| digit.action == action).copied();
+            self.mattering[action].push((self.pairs.len(), digit));
         }
-        Pairs { pairs, mattering }
+        let digits = self.digits.len()..self.digits.len() + pair.digits.len();
+        self.pairs.push(Placed { one: pair.one, other: pair.other, digits, first: self.least.len() });
+        self.digits.extend(pair.digits);
+        self.least.extend(pair.least);
     }
 
     /// Returns the least regrets at a point: `shown` holds for each action the place of the outcome that it has shown
@@ -97,8 +121,9 @@ impl Pairs {
             let mut place = 0;
             let mut regret = 0.0;
             if one > 0.0 && other > 0.0 {
-                place = pair.digits.iter().map(|digit| usize::from(shown[digit.action]) * digit.stride).sum();
-                regret = (one + other) * pair.least[place];
+                let digits = &self.digits[pair.digits.clone()];
+                place = pair.first + digits.iter().map(|d| usize::from(shown[d.action]) * d.stride).sum::<usize>();
+                regret = (one + other) * self.least[place];
             }
             regrets.places.push(place);
             regrets.of.push(regret);
@@ -117,112 +142,16 @@ impl Pairs {
             }
             sum -= regret;
             let Some(digit) = digit else { continue };
-            let pair = &self.pairs[*n];
+            let Placed { one: first, other: second, .. } = self.pairs[*n];
             for (outcome, onward) in chosen.onward.iter().enumerate() {
-                let (one, other) = (onward.chance[pair.one], onward.chance[pair.other]);
+                let (one, other) = (onward.chance[first], onward.chance[second]);
                 if one > 0.0 && other > 0.0 {
                     let place = regrets.places[*n] - (digit.outcomes - outcome) * digit.stride;
-                    sum += (belief[pair.one] * one + belief[pair.other] * other) * pair.least[place];
+                    sum += (belief[first] * one + belief[second] * other) * self.least[place];
                 }
             }
         }
         sum.max(0.0)
-    }
-}
-
-/// How the regrets are dealt out. Good shares put a cost where it decides something.
-struct Shares {
-    causes: usize,
-    /// For each action, cause and other cause the share of the pair in the action's regret under the cause.
-    of: Vec<Vec<f64>>,
-    /// How much each check brings the regret of each pair down on its own.
-    gains: Vec<Vec<f64>>,
-}
-
-impl Shares {
-    fn new(whole: &Whole<'_>) -> Shares {
-        let causes = whole.belief.len();
-        let told: Vec<f64> = (0..causes).map(|cause| (whole.told)(cause, &|_| false)).collect();
-        let regret = |action: usize, cause: usize| {
-            let chosen = &whole.moves[action];
-            let after = (whole.told)(cause, &|used| used == action);
-            chosen.price[cause] + chosen.goes_on(cause) * after - told[cause]
-        };
-        let regrets: Vec<Vec<f64>> =
-            (0..whole.moves.len()).map(|action| (0..causes).map(|cause| regret(action, cause)).collect()).collect();
-        let mut shares = Shares { causes, of: vec![Vec::new(); whole.moves.len()], gains: Vec::new() };
-        // A remedy's regret goes to the pairs with those causes that it is good for.
-        for (action, chosen) in whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.fixes()) {
-            let good = |cause: usize| {
-                whole.belief[cause] * (1.0 - chosen.goes_on(cause)).max(0.0) / (1.0 + regrets[action][cause].max(0.0))
-            };
-            shares.of[action] = shares.dealt(|_, other| good(other));
-        }
-        // A check's regret, its price, goes to the pairs that it helps to tell apart.
-        for (action, chosen) in whole.moves.iter().enumerate() {
-            let gain = |one: usize, other: usize| {
-                let (x, y) = (whole.belief[one], whole.belief[other]);
-                let before = shares.unchecked(whole, &regrets, &told, (one, x), (other, y));
-                let after = |onward: &Onward| {
-                    let (x, y) = (x * onward.chance[one], y * onward.chance[other]);
-                    shares.unchecked(whole, &regrets, &told, (one, x), (other, y))
-                };
-                (before - chosen.onward.iter().map(after).sum::<f64>()).max(1e-12 * before)
-            };
-            let mut gains = vec![0.0; causes * causes];
-            if !chosen.fixes() {
-                for one in 0..causes {
-                    for other in one + 1..causes {
-                        let gain = if chosen.tells(one, other) { gain(one, other) } else { 0.0 };
-                        gains[one * causes + other] = gain;
-                        gains[other * causes + one] = gain;
-                    }
-                }
-                shares.of[action] = shares.dealt(|one, other| gains[one * causes + other]);
-            }
-            shares.gains.push(gains);
-        }
-        shares
-    }
-
-    /// Returns shares in proportion to weights, those of each cause summing to 1.
-    fn dealt(&self, weight: impl Fn(usize, usize) -> f64) -> Vec<f64> {
-        let mut shares = vec![0.0; self.causes * self.causes];
-        for one in 0..self.causes {
-            let others = || (0..self.causes).filter(|other| *other != one);
-            let sum: f64 = others().map(|other| weight(one, other)).sum();
-            for other in others() {
-                let share = if sum > 0.0 { weight(one, other) / sum } else { 1.0 / (self.causes - 1) as f64 };
-                shares[one * self.causes + other] = share;
-            }
-        }
-        shares
-    }
-
-    fn share(&self, action: usize, one: usize, other: usize) -> f64 {
-        self.of[action][one * self.causes + other]
-    }
-
-    fn share_of_over(&self) -> f64 {
-        1.0 / (self.causes - 1) as f64
-    }
-
-    /// Returns about the least regret of a pair without checks.
-    fn unchecked(
-        &self,
-        whole: &Whole<'_>,
-        regrets: &[Vec<f64>],
-        told: &[f64],
-        (one, x): (usize, f64),
-        (other, y): (usize, f64),
-    ) -> f64 {
-        let over = (x * (whole.over[one] - told[one]) + y * (whole.over[other] - told[other])) * self.share_of_over();
-        let fixing = whole.moves.iter().enumerate().filter(|(_, chosen)| chosen.ends(one) || chosen.ends(other));
-        let regret = |(action, _): (usize, &Move)| {
-            x * self.share(action, one, other) * regrets[action][one]
-                + y * self.share(action, other, one) * regrets[action][other]
-        };
-        fixing.filter(|(_, chosen)| chosen.fixes()).map(regret).fold(over, f64::min)
     }
 }
 
@@ -246,7 +175,7 @@ impl Pair {
                 digits.push(Digit { action, outcomes: chosen.onward.len(), stride: 0 });
             }
         }
-        let gain = |digit: &Digit| shares.gains[digit.action][one * shares.causes + other];
+        let gain = |digit: &Digit| shares.gain(digit.action, one, other);
         digits.sort_by(|a, b| gain(a).total_cmp(&gain(b)));
         let size = |digits: &[Digit]| {
             let factors = digits.iter().map(|digit| digit.outcomes + 1);

@@ -105,6 +105,9 @@ struct Compiler<'a, S: Space> {
     solver: Solver<'a, S>,
     most: usize,
     nodes: Vec<Node>,
+    /// What is known of the first node.
+    bound: f64,
+    exact: bool,
     places: HashMap<Box<[u64]>, usize, Spread>,
     /// How many actions in a row led to the node that is added.
     depth: usize,
@@ -113,19 +116,26 @@ struct Compiler<'a, S: Space> {
 impl<'a, S: Space> Compiler<'a, S> {
     fn new(problem: &'a Problem, space: S, budget: &'a Budget<'a>, most: usize) -> Self {
         let solver = Solver::new(space, budget);
-        Compiler { problem, solver, most, nodes: Vec::new(), places: HashMap::default(), depth: 0 }
+        Compiler {
+            problem,
+            solver,
+            most,
+            nodes: Vec::new(),
+            bound: 0.0,
+            exact: true,
+            places: HashMap::default(),
+            depth: 0,
+        }
     }
 
     fn compile(mut self) -> Result<Policy, NoPolicy> {
         let root = self.solver.search.space.root();
-        let answer = self.solver.at(&root, false);
-        let (bound, exact) = (answer.bound, answer.exact);
-        self.node(&root, exact)?;
-        Ok(Policy { nodes: self.nodes, bound, exact })
+        self.node(&root)?;
+        Ok(Policy { nodes: self.nodes, bound: self.bound, exact: self.exact })
     }
 
     /// Adds a point, unless it is there already, and all that it leads to; returns its place.
-    fn node(&mut self, point: &S::Point, exact: bool) -> Result<usize, NoPolicy> {
+    fn node(&mut self, point: &S::Point) -> Result<usize, NoPolicy> {
         let mut key = Vec::new();
         self.solver.search.space.key(point, &mut key);
         if let Some(place) = self.places.get(key.as_slice()) {
@@ -136,17 +146,20 @@ impl<'a, S: Space> Compiler<'a, S> {
             return Err(NoPolicy::TooLarge { most: self.most });
         }
         self.places.insert(key.into_boxed_slice(), place);
-        if exact {
+        if self.exact {
             // Each point is a smaller table of its own; where the first was solved, so is this.
             self.solver.search.afresh();
         }
         let answer = self.solver.at(point, false);
+        if place == 0 {
+            (self.bound, self.exact) = (answer.bound, answer.exact);
+        }
         let next = answer.tied.first().copied().unwrap_or(Next::Stop);
         let chances = self.solver.search.space.chances(point);
         self.nodes.push(Node { next, minutes: answer.minutes, chances, ways: Vec::new() });
         if let Some(action) = answer.choice {
             self.depth += 1;
-            let (minutes, ways) = self.ways(point, action, place, exact)?;
+            let (minutes, ways) = self.ways(point, action, place)?;
             self.depth -= 1;
             (self.nodes[place].minutes, self.nodes[place].ways) = (minutes, ways);
         } else if next == Next::StartOver {
@@ -156,7 +169,7 @@ impl<'a, S: Space> Compiler<'a, S> {
     }
 
     /// Returns the expected minutes with an action, and all that it can show.
-    fn ways(&mut self, point: &S::Point, action: usize, node: usize, exact: bool) -> Result<(f64, Vec<Way>), NoPolicy> {
+    fn ways(&mut self, point: &S::Point, action: usize, node: usize) -> Result<(f64, Vec<Way>), NoPolicy> {
         let mut branches: Vec<Branch<S::Point>> = Vec::new();
         let mut minutes = self.solver.search.space.act(point, action, &mut branches);
         let problem = self.problem;
@@ -175,7 +188,7 @@ impl<'a, S: Space> Compiler<'a, S> {
             let mut after = outcome.after;
             let to = match branches.iter().find(|branch| branch.outcome == n) {
                 Some(branch) => {
-                    let to = self.node(&branch.point, exact)?;
+                    let to = self.node(&branch.point)?;
                     minutes += branch.chance * self.nodes[to].minutes;
                     To::Node(to)
                 }

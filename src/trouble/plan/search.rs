@@ -4,6 +4,7 @@ use std::collections::HashMap;
 
 use super::budget::{Budget, MOST_IN_A_ROW};
 use super::hash::Spread;
+use super::lattice::Limit;
 use super::rules::Rules;
 use super::space::{Branch, Space};
 
@@ -100,6 +101,12 @@ impl<'a, S: Space> Search<'a, S> {
     /// Finds out the minutes from a point: exactly, or that they are no fewer than `limit`; less once the search was
     /// stopped.
     pub fn value(&mut self, point: &S::Point, limit: f64) -> Known {
+        let low = self.space.lower(point);
+        self.value_above(point, limit, low)
+    }
+
+    /// As [`Search::value`], where it is known that the minutes are no fewer than `low`.
+    fn value_above(&mut self, point: &S::Point, limit: f64, low: f64) -> Known {
         let mut key = Vec::new();
         self.space.key(point, &mut key);
         if let Some(known) = self.known.get(key.as_slice())
@@ -112,7 +119,7 @@ impl<'a, S: Space> Search<'a, S> {
             return self.unexplored(point);
         }
         self.depth += 1;
-        let known = self.expand(point, limit);
+        let known = self.expand(point, limit, low);
         self.depth -= 1;
         let entry = self.known.entry(key.into_boxed_slice()).or_insert(known);
         entry.low = entry.low.max(known.low);
@@ -146,10 +153,10 @@ impl<'a, S: Space> Search<'a, S> {
         Known { low: low.min(high), high, action: None }
     }
 
-    fn expand(&mut self, point: &S::Point, limit: f64) -> Known {
+    fn expand(&mut self, point: &S::Point, limit: f64, low: f64) -> Known {
         let mut best = Known { low: f64::INFINITY, high: f64::INFINITY, action: None };
         if let Some(alone) = self.space.alone(point) {
-            best = Known { low: self.space.lower(point), high: alone.minutes, action: alone.action };
+            best = Known { low, high: alone.minutes, action: alone.action };
             if best.is_exact() {
                 self.count(1);
                 return best;
@@ -237,7 +244,7 @@ impl<'a, S: Space> Search<'a, S> {
             }
             let branch = &candidate.branches[n];
             let allowed = (limit - candidate.low) / branch.chance + known.low;
-            let found = self.value(&branch.point, allowed);
+            let found = self.value_above(&branch.point, allowed, known.low);
             candidate.known[n] = found;
             candidate.sum();
             if candidate.low >= limit && !self.stopped {
@@ -258,7 +265,8 @@ impl<'a, S: Space> Search<'a, S> {
     /// Returns what is laid out of a point at the root, if it is small enough.
     pub fn laid_out(&mut self, point: &S::Point) -> Option<super::space::LaidOut> {
         let left = usize::try_from(self.budget.work.saturating_sub(self.work)).unwrap_or(usize::MAX);
-        let laid_out = self.space.laid_out(point, MOST_SETS.min(left))?;
+        let limit = Limit { most: MOST_SETS.min(left), stop: self.budget.stop };
+        let laid_out = self.space.laid_out(point, &limit)?;
         self.work += laid_out.sets as u64;
         Some(laid_out)
     }

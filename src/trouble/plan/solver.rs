@@ -71,7 +71,7 @@ impl<'a, S: Space> Solver<'a, S> {
         each.extend(over.map(|over| (None, over)));
         if each.iter().all(|(_, cost)| *cost > limit) {
             // Stopped before what ties was found out: what reaches the least is known all the same.
-            each = vec![(self.follow(point), least)];
+            each = vec![(self.best_known(point).1, least)];
         }
         self.exactly(least, &each)
     }
@@ -111,16 +111,17 @@ impl<'a, S: Space> Solver<'a, S> {
     }
 
     fn nearly(&mut self, point: &S::Point, known: Known) -> Answer {
-        let choice = self.follow(point);
-        let minutes = self.following(point).into_iter().map(|(minutes, _)| minutes).fold(known.high, f64::min);
+        let (minutes, choice) = self.best_known(point);
+        let minutes = minutes.min(known.high);
         let tied = vec![self.next(choice)];
         Answer { choice, tied, minutes, bound: known.low, exact: false, work: self.search.work }
     }
 
-    /// Returns what the best policy that is known does at a point.
-    fn follow(&mut self, point: &S::Point) -> Option<usize> {
+    /// Returns the minutes of the best policy that is known, and what it does at a point.
+    fn best_known(&mut self, point: &S::Point) -> (f64, Option<usize>) {
         let policies = self.following(point);
-        policies.into_iter().min_by(|(one, _), (other, _)| one.total_cmp(other)).and_then(|(_, action)| action)
+        let best = policies.into_iter().min_by(|(one, _), (other, _)| one.total_cmp(other));
+        best.unwrap_or((f64::INFINITY, None))
     }
 
     /// Returns the minutes and the next action of each policy that is known: what the search found, remedies alone,

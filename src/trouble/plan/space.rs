@@ -4,6 +4,7 @@
 //! only the causes that are possible and the actions that are useful where the search begins.
 
 use super::alone::Choice;
+use super::lattice::Limit;
 
 /// A point of the walk that an action leads to.
 #[derive(Debug, Clone)]
@@ -71,9 +72,9 @@ pub(super) trait Space {
     /// Returns the table's place of an action, its bare cost, and whether it is a remedy.
     fn action(&self, action: usize) -> Facts;
 
-    /// Returns the exact minutes from here by laying out every set of findings, if those are no more than so many;
-    /// none where this space cannot do that.
-    fn laid_out(&mut self, point: &Self::Point, most: usize) -> Option<LaidOut>;
+    /// Returns the exact minutes from here by laying out every set of findings, within a limit; none where this space
+    /// cannot do that.
+    fn laid_out(&mut self, point: &Self::Point, limit: &Limit<'_>) -> Option<LaidOut>;
 }
 
 /// The exact minutes from a point.

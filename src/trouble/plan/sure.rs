@@ -7,8 +7,9 @@ use std::collections::HashMap;
 
 use super::alone::{Choice, Remedies, Remedy};
 use super::huffman::fewest_minutes;
+use super::lattice::Limit;
 use super::space::{Branch, Facts, LaidOut, Space};
-use crate::trouble::belief::{Belief, entropy};
+use crate::trouble::belief::{Belief, entropy, is_useful};
 use crate::trouble::bits::Bits;
 use crate::trouble::findings::Findings;
 use crate::trouble::problem::{Effect, Goal, Kind, Outcome, Problem};
@@ -56,8 +57,14 @@ impl<'a> Sure<'a> {
         let weights = belief.chances();
         let possible = Bits::of(weights.len(), |cause| weights[cause] > 0.0);
         let mut moves = Vec::new();
+        let support = || belief.support();
         for (place, action) in problem.actions.iter().enumerate().filter(|(place, _)| findings.leaves(*place)) {
-            let shows = action.sure.as_deref()?;
+            let Some(shows) = action.sure.as_deref() else {
+                if is_useful(problem, place, &support()) {
+                    return None;
+                }
+                continue;
+            };
             let is_flat = action.outcomes.iter().all(|outcome| outcome.after == 0.0 && outcome.effect != Effect::Lost);
             let facts = Facts { place, minutes: action.minutes, is_remedy: action.kind == Kind::Remedy };
             moves.push(Move { facts, outcomes: &action.outcomes, shows, is_flat });
@@ -329,7 +336,7 @@ impl Space for Sure<'_> {
         self.moves[action].facts
     }
 
-    fn laid_out(&mut self, _: &Point, _: usize) -> Option<LaidOut> {
+    fn laid_out(&mut self, _: &Point, _: &Limit<'_>) -> Option<LaidOut> {
         None
     }
 }

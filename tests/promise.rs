@@ -8,6 +8,7 @@ use jiff::{SignedDuration, Timestamp};
 use oracle::random::{self, Dice};
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Kind, Library};
+use stepjig::walk::trouble::TroubleEvent;
 use stepjig::walk::{Answer, Event, Phase, Walk, Wanted, rejoin};
 
 /// Something that a person may type here: mostly an answer, now and then anything else.
@@ -47,6 +48,28 @@ fn still_so(walk: &Walk<'_>, event: Event, dice: &mut Dice) -> Event {
     }
 }
 
+/// A fault table at the present step: what is found and done removes and gives anything at all.
+fn in_trouble(guide: &Guide, dice: &mut Dice) -> Vec<TroubleEvent> {
+    let names: Vec<String> = guide.conditions().map(|condition| guide.name(condition).to_owned()).collect();
+    let some = |dice: &mut Dice| (0..dice.within(0, 2)).map(|_| dice.pick(&names).clone()).collect::<Vec<_>>();
+    let mut events = vec![TroubleEvent::Opened { table: "t".to_owned(), with: Vec::new() }];
+    if dice.chance(50) {
+        let (check, answer) = ("look".to_owned(), "it leans".to_owned());
+        events.push(TroubleEvent::Found { check, answer, removed: some(dice), given: Vec::new(), fixed: false });
+    }
+    let remedy = || "drill-out".to_owned();
+    events.push(TroubleEvent::RemedyBegun { remedy: remedy(), undone: some(dice), borrowed: Vec::new() });
+    let outcome = (*dice.pick(&["fixed", "not fixed", "lost"])).to_owned();
+    let (removed, given) = (some(dice), some(dice));
+    let is_fixed = outcome == "fixed";
+    events.push(TroubleEvent::RemedyEnded { remedy: remedy(), outcome, removed, given });
+    if !is_fixed {
+        let started_over = TroubleEvent::StartedOver { undone: some(dice) };
+        events.push(if dice.chance(50) { started_over } else { TroubleEvent::Closed });
+    }
+    events
+}
+
 fn held_to_it(guide: &Guide, walk: &Walk<'_>, seed: u64, events: &[Event]) {
     let state = walk.state();
     let step = guide.step(state.here);
@@ -77,6 +100,15 @@ fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
             let line = typed(&walk, now, &mut dice);
             let before = walk.state().clone();
             // A refusal changes nothing, and that is all there is to it.
+            if dice.chance(6) {
+                for what in in_trouble(&guide, &mut dice) {
+                    let event = what.at(now);
+                    walk.take(&event);
+                    events.push(event);
+                }
+                held_to_it(&guide, &walk, seed, &events);
+                continue;
+            }
             let Ok(Answer::Event(event)) = walk.read(&line, now) else { continue };
             let event = still_so(&walk, event, &mut dice);
             walk.take(&event);

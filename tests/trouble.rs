@@ -110,8 +110,9 @@ fn a_table_is_walked_to_a_good_pen() {
 fn what_cannot_be_done_here_drops_out_and_a_new_blank_or_a_night_is_always_there() {
     let home = Home::new("trouble-cannot");
     home.write("stop.toml", TABLE);
-    let walk = home.run(&["trouble", "stop.toml"], "cannot do this here\n");
+    let walk = home.run(&["trouble", "stop.toml"], "cannot do this here\nnew blank\n");
     let said = text(&walk.stdout);
+    assert!(said.contains("Best now: begin again with a new blank, about 1 h 10 min of work."), "{said}");
     assert!(said.contains("Begin again") && said.contains("the next blank meets it too: the hole is tight"), "{said}");
     let aside = home.run(&["trouble", "stop.toml"], "lay it aside\n");
     assert!(text(&aside.stdout).contains("Leave it a night."));

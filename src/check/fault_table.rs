@@ -6,10 +6,18 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::{proofs, wording};
-use crate::finding::{Code, Finding, Place};
+use crate::finding::{Code, Finding, Place, Span};
 use crate::guide::document::{Document, Text};
 use crate::guide::fault_table::{RawFaultTable, RawRemedy};
 use crate::guide::{AS_IT_STANDS, Condition, FIXED, Guide, Library, Way};
+use crate::trouble::findings::Findings;
+use crate::trouble::plan::{Budget, compile};
+use crate::trouble::problem::MOST_MINUTES;
+use crate::trouble::table::{Endings, Table};
+use crate::trouble::warnings::{Warning, warnings};
+
+/// How many nodes a policy may have that is looked through for remedies it never comes to.
+const MOST_NODES: usize = 100_000;
 
 /// Proves a table that was read without an error.
 pub(super) fn check(library: &Library, document: &Arc<Document>) -> Vec<Finding> {
@@ -21,6 +29,7 @@ pub(super) fn check(library: &Library, document: &Arc<Document>) -> Vec<Finding>
     let alone = Alone { library, document, table: &table };
     let mut findings = Vec::new();
     alone.fixed_answers(&mut findings);
+    alone.hardly_meant(&mut findings);
     let needs: BTreeSet<&str> = table.needs.iter().map(|need| need.value.as_str()).collect();
     let removed: Vec<BTreeSet<String>> = table.remedies.iter().map(|remedy| alone.removed_by(remedy, &needs)).collect();
     for (n, remedy) in table.remedies.iter().enumerate() {
@@ -97,6 +106,41 @@ impl Alone<'_> {
                 findings.push(self.nothing(&outcome.say, message));
             }
         }
+    }
+
+    /// Tells what is allowed in the numbers of a table but hardly meant.
+    fn hardly_meant(&self, findings: &mut Vec<Finding>) {
+        let own = self.table.start_over.as_ref().and_then(|over| over.minutes);
+        // Where beginning again is only computed in a job, no policy is the best one here.
+        let endings = Endings { start_over: own.or(Some(MOST_MINUTES)), ..Endings::default() };
+        let Ok(table) = Table::new(self.document, &[], |_| None, None, &endings) else { return };
+        let policy = own.and_then(|_| compile(&table.problem, &Findings::none(), &Budget::default(), MOST_NODES).ok());
+        for warning in warnings(&table.problem, policy.as_ref()) {
+            let (code, id, help) = match &warning {
+                Warning::AlikeButForRemedies { one, .. } => {
+                    (Code::AlikeCauses, one, "add a check that tells them apart, or make one cause of them")
+                }
+                Warning::TellsNothing { check } => {
+                    (Code::IdleCheck, check, "give its answers other chances under other causes, or leave it out")
+                }
+                Warning::NeverBest { remedy } => {
+                    (Code::IdleRemedy, remedy, "see whether its minutes and chances are meant, or leave it out")
+                }
+                Warning::NeverLikeliest { cause } => {
+                    (Code::NeverLikeliest, cause, "add a check that speaks for it, or put it under `something else`")
+                }
+            };
+            let place = Place::new(&self.document.source, self.place_of(id));
+            findings.push(Finding::new(code, place, warning.to_string()).help(help));
+        }
+    }
+
+    /// Returns where a cause, check or remedy has its id.
+    fn place_of(&self, id: &str) -> Span {
+        let causes = self.table.causes.iter().map(|cause| &cause.id);
+        let checks = self.table.checks.iter().map(|check| &check.id);
+        let mut ids = causes.chain(checks).chain(self.table.remedies.iter().map(|remedy| &remedy.id));
+        ids.find(|known| known.value == id).map_or(0..0, |known| known.span.clone())
     }
 
     fn nothing(&self, at: &Text, message: String) -> Finding {

@@ -185,6 +185,18 @@ impl JobRow {
     }
 }
 
+/// Returns something of a job's walk; none where it cannot be read.
+pub(super) fn walked<T>(jobs: &JobsRoot, name: &JobName, of: impl FnOnce(&Walk<'_>) -> T) -> Option<T> {
+    let job = jobs.open_read_only::<Event>(name).ok()?;
+    let guide = kept_guide(job.guide)?;
+    Some(of(&Walk::from_events(&guide, job.journal.records.iter().map(|record| &record.event))))
+}
+
+/// Links the guide that is kept with a job.
+fn kept_guide(text: String) -> Option<Guide> {
+    Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", text)).guide
+}
+
 /// Returns what is to be said of a job.
 pub(super) fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
     let mut row = JobRow { name: name.to_string(), guide: None, step: None, state: String::new(), last: None };
@@ -196,8 +208,7 @@ pub(super) fn job_row(jobs: &JobsRoot, name: &JobName) -> JobRow {
         let zoned = jiff::ZonedDateTime::new(record.at, jiff::tz::TimeZone::system());
         zoned.strftime("%Y-%m-%d %H:%M").to_string()
     });
-    let Some(guide) = Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", job.guide)).guide
-    else {
+    let Some(guide) = kept_guide(job.guide) else {
         return JobRow { state: "its guide cannot be read".to_owned(), ..row };
     };
     let walk = Walk::from_events(&guide, job.journal.records.iter().map(|record| &record.event));

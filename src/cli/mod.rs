@@ -11,6 +11,7 @@ pub mod job_folder;
 mod kit_file;
 mod list;
 mod output;
+mod owed;
 mod prompt;
 mod rejoin;
 mod screen;
@@ -105,6 +106,8 @@ enum Verb {
     Rejoin(rejoin::RejoinArguments),
     /// List guides and jobs
     List(list::ListArguments),
+    /// List parts borrowed from other kits
+    Owed(owed::OwedArguments),
     /// Show the settings in force and where each came from
     Config(config::ConfigArguments),
 }
@@ -158,6 +161,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
+        Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
         None if prompt::is_terminal() && !settings.no_input => prompt::verbs(&settings, output),
         None => Err(Failure::usage(format!("say what to do\n\n{EXAMPLES}\n\n{MORE}"))),
@@ -169,7 +173,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let arguments = std::iter::once("stepjig".to_owned()).chain(words.iter().cloned()).map(OsString::from);
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
-        return Err(Failure::usage("say what to do: `walk`, `check`, `trouble`, `rejoin`, `list`, `config`"));
+        return Err(Failure::usage("say what to do: `walk`, `check`, `trouble`, `rejoin`, `list`, `owed`, `config`"));
     }
     arguments.common = settings.over(arguments.common);
     dispatch(arguments, output)

@@ -4,6 +4,7 @@ use serde_json::json;
 
 pub(in crate::cli) mod asking;
 mod remedy;
+mod said;
 
 use super::failure::Failure;
 use super::output::Output;

@@ -1,11 +1,13 @@
 //! The only place where a walk's state changes.
 
+mod trouble;
+
 use jiff::{SignedDuration, Timestamp};
 
 use super::event::{Event, Leave};
 use super::rejoin;
 use super::state::{Pending, Phase, StandingUntil, State, Visit};
-use super::trouble::{Trouble, TroubleEvent};
+use super::trouble::TroubleEvent;
 use crate::check::flow::Flow;
 use crate::guide::{Condition, ConditionSet, Guide, Kind, Label, StepIdx, Way};
 
@@ -28,6 +30,7 @@ pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
         Event::Again { step, .. } => fold.again(step),
         Event::Number { path, value, .. } => fold.number(path, value),
         Event::KeepKit { name, .. } => fold.state.keep_kit = Some(name.clone()),
+        Event::Settled { part, kit, .. } => fold.settled(part, kit),
         Event::Note { text, .. } => fold.state.record.notes.push(text.clone()),
         Event::Parked { at } => {
             fold.state.parked = Some(*at);
@@ -71,7 +74,7 @@ impl Fold<'_, '_> {
                 self.state.before_slip = None;
                 self.state.before_slip = Some(Box::new(self.state.clone()));
             }
-            Event::Back { .. } | Event::Note { .. } | Event::KeepKit { .. } => {}
+            Event::Back { .. } | Event::Note { .. } | Event::KeepKit { .. } | Event::Settled { .. } => {}
             Event::InTrouble { what: TroubleEvent::Closed, .. } => {}
             _ => self.state.before_slip = None,
         }
@@ -326,76 +329,11 @@ impl Fold<'_, '_> {
         self.rejoin("after the trouble");
     }
 
-    /// Does to the work what a fault table's event says.
-    fn in_trouble(&mut self, what: &TroubleEvent, at: Timestamp) {
-        if let TroubleEvent::Opened { table, with } = what {
-            let here = self.guide.step(self.state.here);
-            let spoiled: Vec<Condition> = here.spoils.iter().map(|mention| mention.condition).collect();
-            let undone: Vec<Condition> = here.undoes.iter().map(|mention| mention.condition).collect();
-            let gone = spoiled.into_iter().filter(|condition| self.state.held.remove(*condition)).collect();
-            self.removed(&gone);
-            self.undo(undone);
-            self.drop_passing();
-            self.state.trouble = Some(Trouble {
-                table: table.clone(),
-                with: with.clone(),
-                found: Vec::new(),
-                left_out: Vec::new(),
-                remedy: None,
-            });
-            return;
+    fn settled(&mut self, part: &str, kit: &str) {
+        let owed = &mut self.state.record.borrowed;
+        if let Some(at) = owed.iter().position(|(known, from)| known == part && from == kit) {
+            owed.remove(at);
         }
-        let Some(mut trouble) = self.state.trouble.take() else { return };
-        let mut ended = None;
-        match what {
-            TroubleEvent::Opened { .. } => {}
-            TroubleEvent::Found { check, answer, removed, given, fixed } => {
-                trouble.found.push((check.clone(), answer.clone()));
-                self.changed(removed, given);
-                ended = fixed.then_some("it is put right");
-            }
-            TroubleEvent::LeftOut { action } => trouble.left_out.push(action.clone()),
-            TroubleEvent::RemedyBegun { remedy, undone, borrowed } => {
-                self.changed(undone, &[]);
-                self.state.record.borrowed.extend(borrowed.iter().cloned());
-                trouble.remedy = Some((remedy.clone(), Vec::new()));
-            }
-            TroubleEvent::InRemedy(event) => {
-                if let Some((_, events)) = &mut trouble.remedy {
-                    events.push(Event::clone(event));
-                }
-            }
-            TroubleEvent::RemedyEnded { remedy, outcome, removed, given } => {
-                trouble.remedy = None;
-                trouble.found.push((remedy.clone(), outcome.clone()));
-                self.changed(removed, if outcome == "fixed" { given } else { &[] });
-                ended = (outcome == "fixed").then_some("it is put right");
-            }
-            TroubleEvent::StartedOver { undone } => {
-                self.changed(undone, &[]);
-                ended = Some("with a new blank");
-            }
-            TroubleEvent::Closed => ended = Some("after the trouble"),
-        }
-        let Some(why) = ended else {
-            self.state.trouble = Some(trouble);
-            return;
-        };
-        let found: Vec<String> = trouble.found.iter().map(|(action, shown)| format!("{action}: {shown}")).collect();
-        let found = if found.is_empty() { String::new() } else { format!(" ({})", found.join("; ")) };
-        self.state.record.troubles.push(format!("{}{found}: {why}", trouble.table));
-        self.state.clock = at;
-        self.rejoin(why);
-    }
-
-    /// Removes conditions with all that was built on them, and gives others.
-    fn changed(&mut self, removed: &[String], given: &[String]) {
-        let removed = self.conditions(removed);
-        self.undo(removed);
-        let given = self.conditions(given);
-        self.state.given.retain(|known| !given.contains(known));
-        self.state.given.extend(&given);
-        self.state.held.extend(given);
     }
 
     fn again(&mut self, step: &str) {

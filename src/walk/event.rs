@@ -125,6 +125,15 @@ pub enum Event {
         /// When.
         at: Timestamp,
     },
+    /// A part that was borrowed from another kit is reordered or given back.
+    Settled {
+        /// The part.
+        part: String,
+        /// Where it came from.
+        kit: String,
+        /// When.
+        at: Timestamp,
+    },
     /// A remark.
     Note {
         /// What it says.
@@ -159,6 +168,7 @@ impl Event {
             | Event::Again { at, .. }
             | Event::Number { at, .. }
             | Event::KeepKit { at, .. }
+            | Event::Settled { at, .. }
             | Event::Note { at, .. }
             | Event::Parked { at }
             | Event::Resumed { at } => *at,

@@ -2,6 +2,7 @@
 
 use jiff::Timestamp;
 
+use super::said::{in_100, minutes, question};
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::JobFolder;
 use crate::cli::output::Output;
@@ -9,22 +10,19 @@ use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::Settings;
 use crate::cli::walk::record;
 use crate::cli::{screen, settings};
-use crate::guide::document::{Caution, Document, Text};
-use crate::guide::fault_table::{RawAction, RawCheck, RawRemedy};
+use crate::guide::document::{Document, Text};
+use crate::guide::fault_table::{RawAction, RawRemedy};
 use crate::guide::{Library, fold};
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
 use crate::trouble::problem::Effect;
 use crate::walk::trouble::TroubleEvent;
-use crate::walk::{Event, Walk, span_said};
-
-/// How many causes are shown: the others are less likely than each of them.
-const CAUSES_SHOWN: usize = 4;
+use crate::walk::{Event, Walk};
 
 /// What can be typed at a question besides its answers.
 const CANNOT: &str = "cannot do this here";
-const NEW_BLANK: &str = "new blank";
-const LAY_ASIDE: &str = "lay it aside";
+pub(super) const NEW_BLANK: &str = "new blank";
+pub(super) const LAY_ASIDE: &str = "lay it aside";
 
 /// How a table's sitting ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -251,7 +249,7 @@ impl Asking<'_, '_> {
                 None => return Ok(Said::Over(Over::LaidAside)),
             },
             RawAction::Do(text) => {
-                self.tell(&[text.value.clone()]);
+                self.tell(std::slice::from_ref(&text.value));
                 match self.came_of_it(&remedy.id.value)? {
                     Some(outcome) => (Vec::new(), outcome),
                     None => return Ok(Said::Over(Over::LaidAside)),
@@ -309,61 +307,12 @@ impl Asking<'_, '_> {
         Ok(self.choose(&offered, offered.len())?.map(|chosen| words[chosen].clone()))
     }
 
-    /// Returns what stands over every page: what went wrong, and the likeliest causes.
-    fn heading(&self, standing: &Standing) -> Vec<String> {
-        let table = self.consultation.table();
-        let mut causes: Vec<(f64, &str)> = table
-            .words
-            .causes
-            .iter()
-            .zip(&standing.chances)
-            .map(|(cause, chance)| (*chance, cause.say.value.as_str()))
-            .filter(|(chance, _)| *chance > 0.0)
-            .collect();
-        causes.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let mut page = vec![format!("{}. Likeliest now, in 100 pens like this:", table.title)];
-        page.extend(causes.iter().take(CAUSES_SHOWN).map(|(chance, say)| format!("{:>5}  {say}", in_100(*chance))));
-        if causes.len() > CAUSES_SHOWN {
-            let rest: f64 = causes[CAUSES_SHOWN..].iter().map(|(chance, _)| chance).sum();
-            page.push(format!("{:>5}  {} other causes together", in_100(rest), causes.len() - CAUSES_SHOWN));
-        }
-        page
-    }
-
     /// Says once when more has gone into it than a new blank costs.
     fn cost_told(&mut self, standing: &Standing) -> Option<String> {
         let spent = self.consultation.spent();
         let over = standing.start_over.filter(|over| spent > *over && !self.told_of_cost)?;
         self.told_of_cost = true;
         Some(format!("{} of work have gone into this: more than a new blank, {}.", minutes(spent), minutes(over)))
-    }
-
-    fn offer(&self, action: usize, remedy: &RawRemedy, standing: &Standing) -> Vec<String> {
-        let prospect = self.consultation.prospect(action, &standing.chances);
-        let say = remedy.say.as_ref().map_or(&remedy.id.value, |say| &say.value);
-        let mut page = vec![format!("Best now: {say}.")];
-        page.push(format!(
-            "Of 100 such tries about {} put it right, {} lose the blank.",
-            in_100(prospect.cures),
-            in_100(prospect.loses)
-        ));
-        let wait = if remedy.wait > 0.0 { format!(", and {} of waiting", minutes(remedy.wait)) } else { String::new() };
-        page.push(format!("{} of work{wait}.", minutes(remedy.minutes)));
-        page.extend(remedy.because.iter().map(|because| because.value.clone()));
-        page.extend(remedy.tell.iter().map(|tell| tell.value.clone()));
-        page.extend(cautions(&remedy.cautions));
-        page.extend(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
-        if !remedy.parts.is_empty() {
-            let parts: Vec<&str> = remedy.parts.iter().map(|part| part.value.as_str()).collect();
-            page.push(format!("Uses up: {}; another kit may lend it, and is owed it then.", parts.join(", ")));
-        }
-        page
-    }
-
-    /// Returns what stands beside every question and remedy.
-    fn beside(&self, standing: &Standing) -> String {
-        let blank = standing.start_over.map_or(String::new(), |over| format!(" (about {} of work)", minutes(over)));
-        format!("Or `{NEW_BLANK}`: begin again{blank}; or `{LAY_ASIDE}`: nothing more today.")
     }
 
     /// Asks until one of the words is chosen, by the number that the first of them have, words or a unique beginning; none where the input ends.
@@ -441,7 +390,8 @@ impl Asking<'_, '_> {
 
     fn laid_aside(&mut self) -> Over {
         let aside = self.consultation.table().words.lay_aside.as_ref().map(|aside| aside.value.clone());
-        let mut told = vec!["Laid aside.".to_owned()];
+        // A job says itself that it is laid aside.
+        let mut told: Vec<String> = self.job.is_none().then(|| "Laid aside.".to_owned()).into_iter().collect();
         told.extend(aside);
         self.tell(&told);
         Over::LaidAside
@@ -477,47 +427,4 @@ impl Asking<'_, '_> {
 fn wrapped(line: &str) -> Vec<String> {
     let indent = if line.starts_with(' ') { "       " } else { "    " };
     if line.is_empty() { vec![String::new()] } else { screen::wrapped(line, settings::width(), "", indent) }
-}
-
-fn question(check: &RawCheck, standing: &Standing) -> Vec<String> {
-    let mut page = vec![check.text.value.clone()];
-    page.extend(check.tell.iter().map(|tell| tell.value.clone()));
-    page.extend(cautions(&check.cautions));
-    page.extend(at_hand(check.parts.iter().map(|part| part.value.as_str())));
-    if let Some(saves) = standing.saves.filter(|saves| *saves >= 0.1) {
-        page.push(format!(
-            "Why this first: {} to look, and it saves about {} on the way to a good pen.",
-            minutes(check.minutes),
-            minutes(saves)
-        ));
-    }
-    page
-}
-
-fn cautions(cautions: &[Caution]) -> impl Iterator<Item = String> {
-    let said = |caution: &Caution| {
-        let dot = |text: &str| format!("{}.", text.trim_end_matches('.'));
-        let (hazard, avoid) = (dot(&caution.hazard.value), dot(&caution.avoid.value));
-        format!("! {}: {hazard} {avoid}", caution.level.signal_word())
-    };
-    cautions.iter().map(said)
-}
-
-fn at_hand<'t>(things: impl Iterator<Item = &'t str>) -> Option<String> {
-    let things: Vec<&str> = things.collect();
-    (!things.is_empty()).then(|| format!("At hand: {}", things.join(", ")))
-}
-
-/// Says a chance as a count of 100.
-fn in_100(chance: f64) -> String {
-    match chance * 100.0 {
-        count if count > 0.0 && count < 0.5 => "under 1".to_owned(),
-        count => format!("{count:.0}"),
-    }
-}
-
-/// Says minutes: seconds under one, hours over 90.
-fn minutes(minutes: f64) -> String {
-    let seconds = if minutes < 1.0 { (minutes * 60.0).round() } else { minutes.round() * 60.0 };
-    span_said(jiff::SignedDuration::from_secs(seconds as i64))
 }

@@ -18,7 +18,7 @@ pub(super) struct Session<'s, 'g> {
     pub(super) output: &'s mut Output,
     pub(super) settings: &'s Settings,
     /// What the next screen begins with: drawing it wipes whatever was said before.
-    news: Vec<String>,
+    pub(super) news: Vec<String>,
     /// How many rows of the screen are taken, by the step and by what was said under it.
     n_rows: usize,
 }

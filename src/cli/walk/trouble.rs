@@ -5,6 +5,7 @@ use jiff::Timestamp;
 use super::session::{Next, Session};
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
+use crate::cli::prompt::Typed;
 use crate::cli::shelf;
 use crate::cli::trouble::asking::{Asking, InJob, Over};
 use crate::finding::{Severity, Source};
@@ -112,6 +113,14 @@ impl Session<'_, '_> {
         }
         for action in &open.left_out {
             consultation.leave_out(action).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        }
+        let is_resumed = !self.news.is_empty();
+        if is_resumed {
+            let news = std::mem::take(&mut self.news);
+            self.tell(&news);
+            if let Typed::End = self.ask("Enter to go on> ", Vec::new())? {
+                return Ok(Next::Park);
+            }
         }
         let is_new = open.found.is_empty() && open.left_out.is_empty() && open.remedy.is_none();
         let mut asking = Asking {

@@ -162,6 +162,8 @@ fn after_a_cure_what_was_undone_is_done_again_and_nothing_else() {
     let (code, said) = walk(&home, &format!("{TO_THE_STOP}{DRILLED_OUT}done\nyes\ndone\ndone\n"));
     assert_eq!(code, Some(0), "{said}");
     assert!(said.contains("Do not push again.") && said.contains("Best now: drill it out."), "{said}");
+    assert!(said.contains("Then, to be where you were: 2 min of work."), "the scuffing is done again: {said}");
+    assert!(said.contains("No longer so, to be done again: the tube is scuffed."), "{said}");
     assert!(said.contains("Set the bit over the old hole, 10.3 mm (13/32 in"), "the kit's number is said: {said}");
     let after = said.split("It is put right, after 20 min of work.").nth(1).expect("it is put right");
     assert!(after.contains("Pick up again here, it is put right.") && after.contains("Scuff the tube."), "{after}");

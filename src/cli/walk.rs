@@ -20,7 +20,7 @@ mod begin;
 mod ending;
 mod half_made;
 mod session;
-mod trouble;
+pub(super) mod trouble;
 
 use begin::begin;
 use session::Session;

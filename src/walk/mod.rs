@@ -134,10 +134,11 @@ impl<'g> Walk<'g> {
         trouble::calls(self.guide, &self.state)
     }
 
-    /// Returns the minutes of attention from the present step to a finished pen, as if all had gone well.
-    pub fn attention_from_here(&self) -> Option<f64> {
-        let held = self.state.lasting(self.guide);
-        rejoin::remaining(self.guide, &held, self.state.here).map(|(attention, _)| attention)
+    /// Returns what is still to do from the present step to a finished pen, as if all had gone well.
+    pub fn onward_from_here(&self) -> Option<trouble::Onward> {
+        let (held, step) = (self.state.lasting(self.guide), self.state.here);
+        let (attention, waits) = rejoin::remaining(self.guide, &held, step)?;
+        Some(trouble::Onward { step, attention, waits })
     }
 
     /// Returns where the pen would be picked up if some conditions were undone and others given, and what is then

@@ -9,6 +9,7 @@ use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::Settings;
 use crate::cli::walk::record;
+use crate::cli::walk::trouble::Added;
 use crate::cli::{screen, settings};
 use crate::guide::document::{Document, Text};
 use crate::guide::fault_table::{RawAction, RawRemedy};
@@ -62,6 +63,8 @@ pub(in crate::cli) struct Asking<'a, 'g> {
     pub(in crate::cli) lines: &'a mut Lines,
     pub(in crate::cli) settings: &'a Settings,
     pub(in crate::cli) output: &'a mut Output,
+    /// What rejoining after each remedy adds, in a job.
+    pub(in crate::cli) after_remedies: Vec<Added>,
     pub(in crate::cli) told_of_cost: bool,
 }
 

@@ -42,6 +42,12 @@ impl Asking<'_, '_> {
         ));
         let wait = if remedy.wait > 0.0 { format!(", and {} of waiting", minutes(remedy.wait)) } else { String::new() };
         page.push(format!("{} of work{wait}.", minutes(remedy.minutes)));
+        let place = action - self.consultation.table().words.checks.len();
+        if let Some(added) = self.after_remedies.get(place).filter(|added| added.attention + added.waits >= 1.0) {
+            let wait =
+                if added.waits >= 1.0 { format!(", {} of waiting", minutes(added.waits)) } else { String::new() };
+            page.push(format!("Then, to be where you were: {} of work{wait}.", minutes(added.attention)));
+        }
         page.extend(remedy.because.iter().map(|because| because.value.clone()));
         page.extend(remedy.tell.iter().map(|tell| tell.value.clone()));
         page.extend(cautions(&remedy.cautions));

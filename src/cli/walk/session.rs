@@ -57,7 +57,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Says something that is to stand over the next screen.
-    fn tell_over_screen(&mut self, told: Vec<String>) {
+    pub(super) fn tell_over_screen(&mut self, told: Vec<String>) {
         match self.lines.is_screen() {
             true => self.news.extend(told),
             false => self.tell(&told),

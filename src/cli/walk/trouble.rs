@@ -10,11 +10,11 @@ use crate::cli::shelf;
 use crate::cli::trouble::asking::{Asking, InJob, Over};
 use crate::finding::{Severity, Source};
 use crate::guide::document::{Document, Text};
-use crate::guide::fault_table::RawFaultTable;
-use crate::guide::{Library, TroubleCall, fold, read};
+use crate::guide::fault_table::{RawFaultTable, RawOutcome};
+use crate::guide::{ConditionSet, Library, TroubleCall, fold, read};
 use crate::trouble::consult::Consultation;
 use crate::trouble::table::{Endings, Table};
-use crate::walk::trouble::TroubleEvent;
+use crate::walk::trouble::{Onward, TroubleEvent};
 use crate::walk::{Scene, Walk};
 
 /// How many tables are listed unasked.
@@ -102,7 +102,9 @@ impl Session<'_, '_> {
             document.ok_or_else(|| Failure::usage(format!("the fault table `{}` cannot be read", open.table)))?;
         let number = |name: &str| self.walk.state().number(self.walk.guide(), name);
         let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
-        let endings = endings(&self.walk, &raw.filled(&document.takes, &open.with, number));
+        let filled = raw.filled(&document.takes, &open.with, number);
+        let adds = Adds::new(&self.walk);
+        let (endings, after_remedies) = (adds.endings(&filled), adds.remedies(&filled));
         let table = Table::new(&document, &open.with, number, None, &endings).map_err(|faults| {
             let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
             Failure::usage(format!("the fault table `{}` cannot be asked: {}", open.table, said.join("; ")))
@@ -122,6 +124,7 @@ impl Session<'_, '_> {
                 return Ok(Next::Park);
             }
         }
+        let before = self.walk.state().lasting(self.walk.guide());
         let is_new = open.found.is_empty() && open.left_out.is_empty() && open.remedy.is_none();
         let mut asking = Asking {
             consultation,
@@ -131,6 +134,7 @@ impl Session<'_, '_> {
             lines: &mut self.lines,
             settings: self.settings,
             output: self.output,
+            after_remedies,
             told_of_cost: false,
         };
         if is_new {
@@ -147,7 +151,33 @@ impl Session<'_, '_> {
             }
             Over::Unexplained | Over::Known => self.take(TroubleEvent::Closed.at(Timestamp::now()))?,
         }
+        let changed = self.changed_since(&before);
+        self.tell_over_screen(changed);
         Ok(Next::Draw)
+    }
+}
+
+impl Session<'_, '_> {
+    /// Says what is true of the work now and was not, and what was and is not.
+    fn changed_since(&self, before: &ConditionSet) -> Vec<String> {
+        let guide = self.walk.guide();
+        let now = self.walk.state().lasting(guide);
+        let said = |set: &ConditionSet, other: &ConditionSet| -> Vec<String> {
+            let own = set.iter().filter(|condition| !other.contains(*condition));
+            own.filter(|condition| !guide.name(*condition).starts_with("read."))
+                .map(|condition| guide.said(condition))
+                .collect()
+        };
+        let (gone, new) = (said(before, &now), said(&now, before));
+        let mut told = Vec::new();
+        for (what, listed) in [("No longer so, to be done again", gone), ("So now", new)] {
+            match listed.len() {
+                0 => {}
+                n if n <= 4 => told.push(format!("{what}: {}.", listed.join("; "))),
+                n => told.push(format!("{what}: {}; and {} more.", listed[..3].join("; "), n - 3)),
+            }
+        }
+        told
     }
 }
 
@@ -194,24 +224,53 @@ fn chosen(offers: &[Offer], typed: &str) -> Vec<usize> {
     if exact.is_empty() { (0..offers.len()).filter(|n| about(&offers[*n])).collect() } else { exact }
 }
 
-/// Returns what rejoining after each ending adds to what would have been left to do anyway.
-fn endings(walk: &Walk<'_>, table: &RawFaultTable) -> Endings {
-    let names = |texts: &[Text]| texts.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
-    let anyway = walk.attention_from_here().unwrap_or(0.0);
-    let adds = |undone: &[Text], given: &[Text]| {
-        let onward = walk.onward(&names(undone), &names(given));
-        onward.map(|onward| (onward.attention - anyway).max(0.0))
-    };
-    let of_outcome = |outcome: &crate::guide::fault_table::RawOutcome| match outcome.fixed {
-        true => adds(&[outcome.spoils.clone(), outcome.undoes.clone()].concat(), &outcome.gives).unwrap_or(0.0),
-        false => 0.0,
-    };
-    // The table's own minutes count the price of the wood, which no way through the guide does.
-    let computed = table.start_over.as_ref().and_then(|over| adds(&over.undoes, &[])).unwrap_or(0.0);
-    let own = table.start_over.as_ref().and_then(|over| over.minutes).unwrap_or(0.0);
-    Endings {
-        start_over: Some(computed.max(own)).filter(|minutes| *minutes > 0.0),
-        checks: table.checks.iter().map(|check| check.outcomes.iter().map(of_outcome).collect()).collect(),
-        remedies: table.remedies.iter().map(|remedy| adds(&remedy.undoes, &remedy.gives).unwrap_or(0.0)).collect(),
+/// What an ending adds to what would have been left to do anyway.
+#[derive(Debug, Clone, Copy, Default)]
+pub(in crate::cli) struct Added {
+    /// Minutes of attention.
+    pub(in crate::cli) attention: f64,
+    /// Minutes of waiting.
+    pub(in crate::cli) waits: f64,
+}
+
+/// Says what rejoining after each ending adds.
+struct Adds<'w, 'g> {
+    walk: &'w Walk<'g>,
+    anyway: Onward,
+}
+
+impl<'w, 'g> Adds<'w, 'g> {
+    fn new(walk: &'w Walk<'g>) -> Adds<'w, 'g> {
+        let nothing = Onward { step: walk.state().here, attention: 0.0, waits: 0.0 };
+        Adds { walk, anyway: walk.onward_from_here().unwrap_or(nothing) }
+    }
+
+    fn after(&self, undone: &[Text], given: &[Text]) -> Added {
+        let names = |texts: &[Text]| texts.iter().map(|text| text.value.clone()).collect::<Vec<_>>();
+        let Some(onward) = self.walk.onward(&names(undone), &names(given)) else { return Added::default() };
+        Added {
+            attention: (onward.attention - self.anyway.attention).max(0.0),
+            waits: (onward.waits - self.anyway.waits).max(0.0),
+        }
+    }
+
+    fn remedies(&self, table: &RawFaultTable) -> Vec<Added> {
+        table.remedies.iter().map(|remedy| self.after(&remedy.undoes, &remedy.gives)).collect()
+    }
+
+    fn endings(&self, table: &RawFaultTable) -> Endings {
+        let of_outcome = |outcome: &RawOutcome| match outcome.fixed {
+            true => self.after(&[outcome.spoils.clone(), outcome.undoes.clone()].concat(), &outcome.gives).attention,
+            false => 0.0,
+        };
+        // The table's own minutes count the price of the wood, which no way through the guide does.
+        let over = table.start_over.as_ref();
+        let computed = over.map_or(0.0, |over| self.after(&over.undoes, &[]).attention);
+        let own = over.and_then(|over| over.minutes).unwrap_or(0.0);
+        Endings {
+            start_over: Some(computed.max(own)).filter(|minutes| *minutes > 0.0),
+            checks: table.checks.iter().map(|check| check.outcomes.iter().map(of_outcome).collect()).collect(),
+            remedies: self.remedies(table).iter().map(|added| added.attention).collect(),
+        }
     }
 }

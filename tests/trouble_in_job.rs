@@ -273,3 +273,39 @@ fn what_is_borrowed_is_owed_till_it_is_settled() {
     assert_eq!(home.run(&["owed", "--settled", "1"], "").status.code(), Some(0));
     assert!(text(&home.run(&["owed"], "").stdout).contains("Nothing is owed"));
 }
+
+/// Four cases, all the second cause: (20 × 3/4 + 0) to (20 × 1/4 + 4), as shares of 24; the mean of the Dirichlet
+/// distribution after the cases (Gelman and others, Bayesian Data Analysis, section 3.4).
+#[test]
+fn what_the_shop_has_seen_moves_the_odds_until_it_is_forgotten() {
+    use stepjig::walk::trouble::TroubleEvent;
+    use stepjig::walk::{Event, journal};
+
+    let home = shop("job-odds");
+    walk(&home, "done\n");
+    let path = journal(&home.0);
+    let mut lines = std::fs::read_to_string(&path).expect("a journal");
+    for _ in 0..4 {
+        let (seq, at) = (lines.lines().count() as u64 + 1, jiff::Timestamp::now());
+        let confirmed = TroubleEvent::Confirmed { table: "stop".to_owned(), cause: "tight".to_owned() };
+        let record = journal::Record { seq, at, event: confirmed.at(at) };
+        lines += &journal::encode::<Event>("a", &record).expect("it can be written");
+    }
+    std::fs::write(&path, lines).expect("it is written");
+    let shown = |arguments: &[&str]| {
+        let all = [&["trouble", "stop", "--guides", "guides", "--format", "json"], arguments].concat();
+        let output = home.run(&all, "");
+        serde_json::from_slice::<serde_json::Value>(&output.stdout)
+            .unwrap_or_else(|_| panic!("{}", text(&output.stderr)))
+    };
+    let odds = shown(&["--odds"]);
+    assert_eq!((&odds["causes"][0]["author"], &odds["causes"][1]["cases"]), (&0.75.into(), &4.0.into()));
+    let near = |value: &serde_json::Value, expected: f64| (value.as_f64().expect("a number") - expected).abs() < 1e-12;
+    assert!(near(&odds["causes"][0]["odds"], 15.0 / 24.0), "{odds}");
+    assert!(near(&shown(&[])["causes"][1]["chance"], 9.0 / 24.0), "the plan goes by them");
+    home.write(".stepjig.toml", "learn = false\n");
+    assert!(near(&shown(&[])["causes"][1]["chance"], 0.25), "a shop can leave it off");
+    home.write(".stepjig.toml", "");
+    assert_eq!(home.run(&["trouble", "stop", "--guides", "guides", "--forget"], "").status.code(), Some(0));
+    assert!(near(&shown(&[])["causes"][1]["chance"], 0.25), "and begin anew");
+}

@@ -40,6 +40,11 @@ impl Folders {
         self.data.join("measured")
     }
 
+    /// From when on the shop's own cases count.
+    pub(super) fn learned(&self) -> PathBuf {
+        self.data.join("learned.toml")
+    }
+
     /// The settings file.
     pub(super) fn config(&self) -> PathBuf {
         self.config.join("config.toml")

@@ -15,6 +15,8 @@ pub(super) struct Settings {
     pub(super) colour: bool,
     pub(super) ascii: bool,
     pub(super) no_input: bool,
+    /// Whether the shop's own cases count.
+    pub(super) learns: bool,
     pub(super) folders: Option<Folders>,
     color: When,
     /// Each setting's name, its value, and where that came from.
@@ -28,6 +30,7 @@ struct File {
     guides: Option<PathBuf>,
     color: Option<String>,
     ascii: Option<bool>,
+    learn: Option<bool>,
 }
 
 impl Settings {
@@ -65,8 +68,11 @@ impl Settings {
         let (from, ascii) = first(choices);
         let ascii = ascii.unwrap_or(false);
         origins.push(("ascii", ascii.to_string(), from));
+        let (from, learns) = first(files.iter().map(|(name, file)| (name.clone(), file.learn)).collect());
+        let learns = learns.unwrap_or(true);
+        origins.push(("learn", learns.to_string(), from));
         colored::control::set_override(colour);
-        Ok(Settings { guides, colour, ascii, no_input: common.no_input, folders, color, origins })
+        Ok(Settings { guides, colour, ascii, no_input: common.no_input, learns, folders, color, origins })
     }
 
     /// Returns the flags of a line typed at the prompt with the program's own underneath.

@@ -3,6 +3,7 @@
 use serde_json::json;
 
 pub(in crate::cli) mod asking;
+pub(in crate::cli) mod learned;
 mod remedy;
 mod said;
 
@@ -36,6 +37,12 @@ pub(super) struct TroubleArguments {
     /// A check or remedy that cannot be done here
     #[arg(long, value_name = "ACTION")]
     without: Vec<String>,
+    /// Show the causes' odds: the author's, what this shop has seen, and both together
+    #[arg(long)]
+    odds: bool,
+    /// Begin this shop's count of the table's causes anew
+    #[arg(long)]
+    forget: bool,
     /// For reading, one cause a line, or for other programs
     #[arg(long, value_enum, default_value = "text")]
     format: Format,
@@ -44,6 +51,14 @@ pub(super) struct TroubleArguments {
 /// Walks a table, or answers at once.
 pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut Output) -> Outcome {
     let (library, document) = find(&arguments.table, settings)?;
+    let (id, raw) = (document.id.value.clone(), document.fault_table.as_deref().cloned().unwrap_or_default());
+    if arguments.forget {
+        return learned::forget(&id, settings, output);
+    }
+    if arguments.odds {
+        return learned::show(&id, &raw, arguments.format, settings, output);
+    }
+    let odds = learned::odds(&id, &raw, settings)?;
     let with = arguments.with.iter().map(|pair| pair_of(pair, "--with tube=body")).collect::<Result<Vec<_>, _>>()?;
     for (name, _) in &with {
         if !document.takes.iter().any(|taken| taken.value == *name) {
@@ -62,7 +77,7 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
             (taken.value.clone(), branch)
         })
         .collect();
-    let table = Table::new(&document, &with, |_| None, None, &Endings::default()).map_err(|faults| {
+    let table = Table::new(&document, &with, |_| None, Some(&odds), &Endings::default()).map_err(|faults| {
         let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
         Failure::usage(format!("the table `{}` cannot be asked: {}", document.id.value, said.join("; ")))
             .help("say what beginning again costs: `[start-over]` with `minutes`")

@@ -68,6 +68,13 @@ pub enum TroubleEvent {
         /// What that undoes.
         undone: Vec<String>,
     },
+    /// What the cause was, by the person's word, after the table was closed.
+    Confirmed {
+        /// The table.
+        table: String,
+        /// The cause.
+        cause: String,
+    },
     /// The table is closed, and nothing was put right by it.
     Closed,
 }

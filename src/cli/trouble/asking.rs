@@ -14,6 +14,7 @@ use crate::cli::{screen, settings};
 use crate::guide::document::{Document, Text};
 use crate::guide::fault_table::{RawAction, RawRemedy};
 use crate::guide::{Library, fold};
+use crate::trouble::belief::Belief;
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
 use crate::trouble::problem::Effect;
@@ -109,6 +110,16 @@ impl Asking<'_, '_> {
                 Said::Over(over) => return Ok(over),
             }
         }
+    }
+
+    /// Returns the causes that are possible yet, the likeliest first: each with its words.
+    pub(in crate::cli) fn likeliest(&self) -> Vec<(String, String)> {
+        let table = self.consultation.table();
+        let chances = Belief::after(&table.problem, self.consultation.findings());
+        let chances = chances.map_or(Vec::new(), |belief| belief.chances().to_vec());
+        let mut causes: Vec<_> = table.words.causes.iter().zip(chances).filter(|(_, chance)| *chance > 0.0).collect();
+        causes.sort_by(|a, b| b.1.total_cmp(&a.1));
+        causes.into_iter().map(|(cause, _)| (cause.id.value.clone(), cause.say.value.clone())).collect()
     }
 
     /// Records what has happened, where there is a job.

@@ -8,6 +8,7 @@ use crate::cli::job_folder::write_whole;
 use crate::cli::prompt::Typed;
 use crate::cli::shelf;
 use crate::cli::trouble::asking::{Asking, InJob, Over};
+use crate::cli::trouble::learned;
 use crate::finding::{Severity, Source};
 use crate::guide::document::{Document, Text};
 use crate::guide::fault_table::{RawFaultTable, RawOutcome};
@@ -103,9 +104,10 @@ impl Session<'_, '_> {
         let number = |name: &str| self.walk.state().number(self.walk.guide(), name);
         let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
         let filled = raw.filled(&document.takes, &open.with, number);
+        let odds = learned::odds(&open.table, &filled, self.settings)?;
         let adds = Adds::new(&self.walk);
         let (endings, after_remedies) = (adds.endings(&filled), adds.remedies(&filled));
-        let table = Table::new(&document, &open.with, number, None, &endings).map_err(|faults| {
+        let table = Table::new(&document, &open.with, number, Some(&odds), &endings).map_err(|faults| {
             let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
             Failure::usage(format!("the fault table `{}` cannot be asked: {}", open.table, said.join("; ")))
         })?;
@@ -141,6 +143,7 @@ impl Session<'_, '_> {
             asking.first_words()?;
         }
         let over = asking.run()?;
+        let causes = asking.likeliest();
         let undone = asking.consultation.table().words.start_over.iter().flat_map(|over| &over.undoes);
         let undone = undone.map(|name| name.value.clone()).collect();
         match over {
@@ -151,6 +154,9 @@ impl Session<'_, '_> {
             }
             Over::Unexplained | Over::Known => self.take(TroubleEvent::Closed.at(Timestamp::now()))?,
         }
+        if matches!(over, Over::Fixed | Over::Lost | Over::NewBlank) {
+            self.confirm_cause(&open.table, &causes)?;
+        }
         let changed = self.changed_since(&before);
         self.tell_over_screen(changed);
         Ok(Next::Draw)
@@ -158,6 +164,27 @@ impl Session<'_, '_> {
 }
 
 impl Session<'_, '_> {
+    /// Asks a person what it was, for the shop's own odds; the likeliest causes first.
+    fn confirm_cause(&mut self, table: &str, causes: &[(String, String)]) -> Result<(), Failure> {
+        if !self.lines.is_person() || !self.settings.learns {
+            return Ok(());
+        }
+        let mut told = vec!["For next time: what was it? Enter where that was not seen.".to_owned()];
+        told.extend(causes.iter().enumerate().map(|(n, (_, say))| format!("{:>3}  {say}", n + 1)));
+        self.tell(&told);
+        let words = causes.iter().map(|(_, say)| say.clone()).collect();
+        let Typed::Line(line) = self.ask("number or Enter> ", words)? else { return Ok(()) };
+        let chosen = line.trim().parse::<usize>().ok().and_then(|n| causes.get(n.checked_sub(1)?));
+        let by_words = || causes.iter().find(|(_, say)| fold(say) == fold(&line));
+        match chosen.or_else(by_words) {
+            Some((cause, _)) => {
+                let confirmed = TroubleEvent::Confirmed { table: table.to_owned(), cause: cause.clone() };
+                self.take(confirmed.at(Timestamp::now()))
+            }
+            None => Ok(()),
+        }
+    }
+
     /// Says what is true of the work now and was not, and what was and is not.
     fn changed_since(&self, before: &ConditionSet) -> Vec<String> {
         let guide = self.walk.guide();

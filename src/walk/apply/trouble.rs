@@ -30,7 +30,7 @@ impl Fold<'_, '_> {
         let Some(mut trouble) = self.state.trouble.take() else { return };
         let mut ended = None;
         match what {
-            TroubleEvent::Opened { .. } => {}
+            TroubleEvent::Opened { .. } | TroubleEvent::Confirmed { .. } => {}
             TroubleEvent::Found { check, answer, removed, given, fixed } => {
                 trouble.found.push((check.clone(), answer.clone()));
                 self.changed(removed, given);

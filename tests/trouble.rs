@@ -172,6 +172,35 @@ fn every_shipped_table_is_planned_to_the_end() {
     }
 }
 
+/// The policy of each shipped table is a graph without an error, and its first step costs what the plan says.
+#[test]
+fn the_charts_of_the_shipped_tables_pass_check() {
+    use stepjig::finding::{Severity, Source};
+    use stepjig::guide::{Library, Limits, read};
+    use stepjig::trouble::findings::Findings;
+    use stepjig::trouble::plan::{Budget, compile, plan};
+    use stepjig::trouble::{chart, table::Table};
+
+    let library = Library::shipped();
+    for id in library.trouble_ids() {
+        let (document, _) = read(&library.trouble(id).expect("it is listed"), library.limits());
+        let table = Table::new(&document.expect("it is read"), &[], |_| None, None, &Default::default());
+        let table = table.unwrap_or_else(|faults| panic!("{id}: {faults:?}"));
+        let budget = Budget::default();
+        let policy = compile(&table.problem, &Findings::none(), &budget, 100_000).expect("it is not too large");
+        let minutes = plan(&table.problem, &Findings::none(), &budget).expect("nothing is found").minutes;
+        assert!((policy.nodes[0].minutes - minutes).abs() <= 1e-9 * minutes, "{id}");
+        let text = chart::guide(&table, &policy);
+        let lifted = Library::empty().with_limits(Limits::lifted());
+        let checked = stepjig::check::check_file(&lifted, &Source::new("chart.toml", text.clone()));
+        let error = checked.findings.iter().find(|finding| finding.severity() == Severity::Error);
+        assert!(error.is_none(), "{id}: {error:?}\n{text}");
+        let guide = checked.guide.expect("it links");
+        let nodes = guide.steps().filter(|(_, step)| !step.id.contains('-') && step.id.starts_with('n')).count();
+        assert_eq!(nodes, policy.nodes.len(), "{id}");
+    }
+}
+
 /// A remedy that runs a procedure is stepped through: its return is a cure, its other ends are not.
 #[test]
 fn a_remedy_is_stepped_through() {

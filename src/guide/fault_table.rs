@@ -1,6 +1,6 @@
 //! A fault table as it was written: the causes of one failure, what can be looked at, what can be done.
 
-use super::document::{Caution, Text};
+use super::written::{Caution, Text};
 use crate::finding::Span;
 
 /// What a `[trouble]` file says besides its opening table.

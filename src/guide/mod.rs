@@ -15,6 +15,7 @@ mod read;
 mod shipped;
 mod toml_1_0;
 pub mod write;
+mod written;
 
 pub use document::Level;
 pub use library::Library;

@@ -49,6 +49,7 @@
 
 pub mod belief;
 mod bits;
+pub mod chart;
 pub mod consult;
 pub mod fault;
 pub mod figures;

@@ -1,0 +1,58 @@
+//! Small pieces of a file as they were written: a text with its place, a caution.
+
+use crate::finding::Span;
+
+/// A string and where it stands, quotes included.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text {
+    /// What it says.
+    pub value: String,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// How bad the outcome may be, in the words of ANSI Z535.6.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Level {
+    /// The work, the tool or the kit may suffer.
+    Notice,
+    /// A person may be hurt slightly.
+    Caution,
+    /// A person could be killed or badly hurt.
+    Warning,
+    /// A person will be killed or badly hurt.
+    Danger,
+}
+
+impl Level {
+    /// The levels by the word a guide writes.
+    pub const WORDS: [(&str, Level); 4] = [
+        ("danger", Level::Danger),
+        ("warning", Level::Warning),
+        ("caution", Level::Caution),
+        ("notice", Level::Notice),
+    ];
+
+    /// Returns the signal word.
+    pub fn signal_word(self) -> &'static str {
+        match self {
+            Level::Notice => "NOTICE",
+            Level::Caution => "CAUTION",
+            Level::Warning => "WARNING",
+            Level::Danger => "DANGER",
+        }
+    }
+}
+
+/// A hazard message.
+#[derive(Debug, Clone)]
+pub struct Caution {
+    /// Where it stands.
+    pub span: Span,
+    /// How bad it may be.
+    pub level: Level,
+    /// The hazard and what it does.
+    pub hazard: Text,
+    /// How to avoid it.
+    pub avoid: Text,
+}

@@ -1,0 +1,97 @@
+//! A table's policy from the start as the text of a guide: a graph that can be checked, drawn and printed.
+
+use std::fmt::Write;
+
+use super::plan::{Next, Node, Policy, To};
+use super::table::Table;
+
+/// Returns the policy of a table as a guide.
+///
+/// Each node is a step `nN`, the first `n0`: a check is its question, a remedy is one action and the question what came
+/// of it. A good pen is the end `fixed`, which needs `pen.good`; a new blank and
+/// a lost one are ends as well. Each step tells the expected minutes from there.
+pub fn guide(table: &Table, policy: &Policy) -> String {
+    let mut text = String::from("stepjig = 1\n[guide]\n");
+    key(&mut text, "id", &table.id);
+    key(&mut text, "title", &table.title);
+    text.push_str("use-when = \"It has gone wrong like this.\"\nnot-when = \"Something else has gone wrong.\"\n");
+    text.push_str("[words]\n\"pen.good\" = \"the pen is good\"\n");
+    for (n, node) in policy.nodes.iter().enumerate() {
+        let tell = format!("About {:.0} min from here, on average.", node.minutes);
+        match node.next {
+            Next::Do(action) => step(&mut text, table, (n, node), action, &tell),
+            Next::StartOver => end(&mut text, &format!("n{n}"), "scrap", &tell),
+            Next::Stop => end(&mut text, &format!("n{n}"), "scrap", "The cause is known as well as it can be."),
+        }
+    }
+    let leads = |to: fn(&To) -> bool| policy.nodes.iter().flat_map(|node| &node.ways).any(|way| to(&way.to));
+    if leads(|to| matches!(to, To::Fixed)) {
+        end(&mut text, "fixed", "finished", "It is put right.");
+        text.push_str("needs = [\"pen.good\"]\n");
+    }
+    if leads(|to| matches!(to, To::Lost { .. })) {
+        end(&mut text, "lost", "scrap", "The blank is lost: begin again with a new one.");
+    }
+    text
+}
+
+fn step(text: &mut String, table: &Table, (n, node): (usize, &Node), action: usize, tell: &str) {
+    let known = &table.problem.actions()[action];
+    let ways: Vec<String> =
+        node.ways.iter().map(|way| way_of(known.outcomes()[way.outcome].label(), &way.to)).collect();
+    let outcome = if let Some(check) = table.check(action) {
+        text.push_str("[[step]]\n");
+        key(text, "id", &format!("n{n}"));
+        // A check that can only show one thing here is made for what it does, not for what it tells.
+        key(text, if ways.len() > 1 { "ask" } else { "do" }, &check.text.value);
+        None
+    } else {
+        let say = table.remedy(action).and_then(|remedy| remedy.say.as_ref()).map_or(known.id(), |say| &say.value);
+        text.push_str("[[step]]\n");
+        key(text, "id", &format!("n{n}"));
+        key(text, "do", &format!("{say}."));
+        Some(format!("n{n}-outcome"))
+    };
+    key(text, "tell", tell);
+    let _ = writeln!(text, "minutes = {}", known.minutes());
+    if let Some(outcome) = outcome {
+        text.push_str("[[step]]\n");
+        key(text, "id", &outcome);
+        key(text, if ways.len() > 1 { "ask" } else { "do" }, "What came of it?");
+    }
+    match ways.as_slice() {
+        [one] => {
+            let (_, way) = one.split_once(", ").unwrap_or(("", one));
+            let _ = writeln!(text, "then = {{ {way}");
+        }
+        several => {
+            let _ = writeln!(text, "answers = [\n  {},\n]", several.join(",\n  "));
+        }
+    }
+}
+
+fn way_of(label: &str, to: &To) -> String {
+    let (to, gives) = match to {
+        To::Node(n) => (format!("n{n}"), ""),
+        To::Fixed => ("fixed".to_owned(), ", gives = [\"pen.good\"]"),
+        To::Lost { .. } => ("lost".to_owned(), ""),
+    };
+    let label = if label == "fixed" || label == "lost" { format!("it is {label}") } else { label.to_owned() };
+    format!("{{ say = {}, to = {}{gives} }}", quoted(&label), quoted(&to))
+}
+
+fn end(text: &mut String, id: &str, end: &str, tell: &str) {
+    text.push_str("[[step]]\n");
+    key(text, "id", id);
+    key(text, "end", end);
+    key(text, "tell", tell);
+}
+
+fn key(text: &mut String, key: &str, value: &str) {
+    let _ = writeln!(text, "{key} = {}", quoted(value));
+}
+
+/// Quotes words; a brace in them is a brace.
+fn quoted(words: &str) -> String {
+    toml::Value::from(words.replace('{', "{{")).to_string()
+}

@@ -44,6 +44,9 @@ fn found(section: &str) -> Vec<Finding> {
             Some(stem) if text.contains("[procedure]") => {
                 library.add(Shelf::Procedure, stem.clone(), Source::new(format!("procedures/{stem}.toml"), text));
             }
+            Some(stem) if text.contains("[trouble]") => {
+                library.add(Shelf::Trouble, stem.clone(), Source::new(format!("trouble/{stem}.toml"), text));
+            }
             _ => guide = Some(Source::new("guide.toml", text)),
         }
     }

@@ -212,3 +212,34 @@ fn a_remedy_is_stepped_through() {
     assert!(!said.contains('{'), "a placeholder is left: {said}");
     assert_eq!(walk.status.code(), Some(1), "the end of the input lays it aside");
 }
+
+/// A reading with its unit is sorted into its band; the lower end belongs to it (0.05 mm is no longer under 0.05 mm).
+#[test]
+fn a_reading_is_sorted_into_its_band() {
+    let home = Home::new("trouble-band");
+    let gauge = r#"
+[[check]]
+id = "play"
+gauge = "Measure the play."
+unit = "mm"
+minutes = 1
+bands = [
+  { say = "under 0.05 mm", max = "0.05 mm", chance = { tight = 1 } },
+  { say = "0.05 to 0.25 mm", min = "0.05 mm", max = "0.25 mm", chance = { grabbed = 0.9 } },
+  { say = "0.25 mm or more", min = "0.25 mm", chance = { grabbed = 0.1 } },
+]
+"#;
+    let table = TABLE
+        .replace("cures = { grabbed = 0.9, tight = 0.9 }", "cures = { grabbed = 0.9 }")
+        .replace("loses = { grabbed = 0.1, tight = 0.1 }", "loses = { grabbed = 0.1, tight = 0.9 }");
+    let at = table.find("[[check]]").expect("it has a check");
+    let end = table.find("[[remedy]]").expect("it has a remedy");
+    home.write("stop.toml", &format!("{}{gauge}{}", &table[..at], &table[end..]));
+    for (reading, expected) in
+        [("0.04 mm", "  100  the hole"), ("0.05 mm", "  100  the glue"), ("3/64 in", "  100  the glue")]
+    {
+        let said = text(&home.run(&["trouble", "stop.toml"], &format!("{reading}\n")).stdout);
+        let after = said.rsplit("Likeliest now").next().expect("it goes on");
+        assert!(after.contains(expected), "{reading}: {after}");
+    }
+}

@@ -4,6 +4,7 @@
 //! with an example, [`Code::page`](crate::finding::Code::page), and the pages are run as tests.
 
 pub mod flow;
+pub mod rejoin;
 
 mod end_unguarded;
 mod fault_table;
@@ -15,6 +16,7 @@ mod no_finish;
 mod no_way_out;
 mod one_way_unguarded;
 mod open_repeat;
+mod remedy_no_gain;
 mod unreachable;
 mod unworded;
 mod walks;
@@ -86,6 +88,9 @@ pub fn check_file(library: &Library, source: &Arc<Source>) -> Checked {
     let mut findings = linked.findings;
     if let Some(guide) = &linked.guide {
         findings.extend(check(guide));
+        if guide.steps().any(|(_, step)| !step.trouble.is_empty()) {
+            remedy_no_gain::check(library, &Flow::new(guide), &mut findings);
+        }
     } else if let Some(document) = &linked.document
         && findings.is_empty()
     {

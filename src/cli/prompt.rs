@@ -212,13 +212,16 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> =
-            ["walk ", "check ", "rejoin ", "list", "config", "help", "leave"].map(str::to_owned).into();
+            ["walk ", "check ", "trouble ", "rejoin ", "list", "owed", "config", "help", "leave"]
+                .map(str::to_owned)
+                .into();
         if let Ok(library) = shelf::library(settings) {
             words.extend(
                 ["walk", "check", "rejoin"]
                     .iter()
                     .flat_map(|verb| library.guide_ids().map(move |id| format!("{verb} {id}"))),
             );
+            words.extend(library.trouble_ids().map(|id| format!("trouble {id}")));
         }
         let line = match lines.ask("stepjig> ", words)? {
             Typed::Line(line) => line,

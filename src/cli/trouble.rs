@@ -3,6 +3,7 @@
 use serde_json::json;
 
 pub(in crate::cli) mod asking;
+mod choose;
 pub(in crate::cli) mod learned;
 mod remedy;
 mod said;

@@ -79,6 +79,7 @@ codes! {
         IdleStep = "idle-step",
         IdleGate = "idle-gate",
         FixedGivesNothing = "fixed-gives-nothing",
+        RemedyNoGain = "remedy-no-gain",
         AlikeCauses = "alike-causes",
         IdleCheck = "idle-check",
         IdleRemedy = "idle-remedy",

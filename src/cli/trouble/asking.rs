@@ -11,9 +11,9 @@ use crate::cli::settings::Settings;
 use crate::cli::walk::record;
 use crate::cli::walk::trouble::Added;
 use crate::cli::{screen, settings};
+use crate::guide::Library;
 use crate::guide::document::{Document, Text};
 use crate::guide::fault_table::{RawAction, RawRemedy};
-use crate::guide::{Library, fold};
 use crate::trouble::belief::Belief;
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
@@ -161,6 +161,7 @@ impl Asking<'_, '_> {
             }
             _ => return Ok(Said::Over(Over::LaidAside)),
         };
+        let check = table.check(action).cloned();
         let mut words: Vec<String> = answers;
         let n_numbered = words.len() + 1;
         words.push(CANNOT.to_owned());
@@ -179,7 +180,9 @@ impl Asking<'_, '_> {
             self.page(&heading);
         }
         words.extend([NEW_BLANK, LAY_ASIDE].map(str::to_owned));
-        let Some(chosen) = self.choose(&words, n_numbered)? else { return Ok(Said::Over(Over::LaidAside)) };
+        let Some(chosen) = self.choose_or_read(&words, n_numbered, check.as_ref())? else {
+            return Ok(Said::Over(Over::LaidAside));
+        };
         match words[chosen].as_str() {
             NEW_BLANK => return Ok(Said::Over(Over::NewBlank)),
             LAY_ASIDE => return Ok(Said::Over(Over::LaidAside)),
@@ -327,26 +330,6 @@ impl Asking<'_, '_> {
         let over = standing.start_over.filter(|over| spent > *over && !self.told_of_cost)?;
         self.told_of_cost = true;
         Some(format!("{} of work have gone into this: more than a new blank, {}.", minutes(spent), minutes(over)))
-    }
-
-    /// Asks until one of the words is chosen, by the number that the first of them have, words or a unique beginning; none where the input ends.
-    fn choose(&mut self, words: &[String], numbered: usize) -> Result<Option<usize>, Failure> {
-        loop {
-            let line = match self.lines.ask("number or words> ", words.to_vec())? {
-                Typed::Line(line) => line,
-                Typed::Dropped => continue,
-                Typed::End => return Ok(None),
-            };
-            let typed = fold(&line);
-            let exact = words.iter().position(|word| fold(word) == typed);
-            let number = typed.parse::<usize>().ok().filter(|n| (1..=numbered).contains(n)).map(|n| n - 1);
-            let begins: Vec<usize> = (0..words.len()).filter(|n| fold(&words[*n]).starts_with(&typed)).collect();
-            match (exact.or(number), begins.as_slice()) {
-                (Some(chosen), _) => return Ok(Some(chosen)),
-                (None, [chosen]) if !typed.is_empty() => return Ok(Some(*chosen)),
-                _ => self.tell(&[format!("Please type a number, or one of: {}.", words.join(" · "))]),
-            }
-        }
     }
 
     fn ended(&mut self, effect: Effect) -> Over {

@@ -37,7 +37,8 @@
 //!
 //! ## 0.1.0
 //!
-//! First edition: the walk, `check`, `rejoin`, `list`, and the guide for a threaded-cap fountain pen with two tubes.
+//! First edition: the walk, `check`, `rejoin`, `list`, the guide for a threaded-cap fountain pen with two tubes; `trouble`
+//! with seventeen fault tables, in a walk and from the shell, and `owed`.
 
 pub mod check;
 pub mod cli;

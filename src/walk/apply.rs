@@ -281,6 +281,7 @@ impl Fold<'_, '_> {
     fn denied(&mut self, condition: &str, also: &[String]) {
         let denied: Vec<Condition> = self.guide.condition(condition).into_iter().chain(self.conditions(also)).collect();
         self.undo(denied);
+        self.state.remark = None;
         self.rejoin("something it needs is not true");
     }
 
@@ -326,6 +327,7 @@ impl Fold<'_, '_> {
     fn trouble(&mut self, lost: &[String]) {
         let lost = self.conditions(lost);
         self.undo(lost);
+        self.state.remark = None;
         self.rejoin("after the trouble");
     }
 

@@ -199,6 +199,16 @@ fn none_of_these_stops_safely_and_what_is_no_longer_true_can_be_said_by_hand() {
     assert!(said.contains("Pick up again here, after the trouble."), "{said}");
 }
 
+/// By the definition: the running table takes *not fixed* and closes.
+#[test]
+fn trouble_inside_a_remedy_closes_the_table() {
+    let home = shop("job-inside");
+    let (_, said) = walk(&home, &format!("{TO_THE_STOP}do it\ndone\nyes\ntrouble\npark\n"));
+    assert!(said.contains("`trouble` asks about that now."), "{said}");
+    let journal = std::fs::read_to_string(journal(&home.0)).expect("a journal");
+    assert!(journal.contains("\"not fixed\"") && journal.contains("\"closed\""), "{journal}");
+}
+
 fn journal(home: &Path) -> PathBuf {
     home.join(".local/share/stepjig/jobs/a/journal.jsonl")
 }

@@ -97,8 +97,18 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
             let mut lines = Lines::open(settings)?;
             let (library, document, lines) = (&library, &document, &mut lines);
             let (job, after_remedies, told_of_cost) = (None, Vec::new(), false);
-            let mut asking =
-                Asking { consultation, library, document, job, lines, settings, output, after_remedies, told_of_cost };
+            let mut asking = Asking {
+                consultation,
+                library,
+                document,
+                job,
+                lines,
+                settings,
+                output,
+                after_remedies,
+                told_of_cost,
+                went_wrong_inside: false,
+            };
             asking.first_words()?;
             let over = asking.run()?;
             Ok(u8::from(!matches!(over, Over::Fixed | Over::Known)))

@@ -41,6 +41,8 @@ pub(in crate::cli) enum Over {
     LaidAside,
     /// No cause that is listed explains what was seen.
     Unexplained,
+    /// Something else went wrong inside a remedy.
+    WentWrong,
 }
 
 /// What came of one question.
@@ -67,6 +69,8 @@ pub(in crate::cli) struct Asking<'a, 'g> {
     /// What rejoining after each remedy adds, in a job.
     pub(in crate::cli) after_remedies: Vec<Added>,
     pub(in crate::cli) told_of_cost: bool,
+    /// Whether something went wrong inside the remedy that was gone through last.
+    pub(in crate::cli) went_wrong_inside: bool,
 }
 
 impl Asking<'_, '_> {
@@ -278,6 +282,10 @@ impl Asking<'_, '_> {
         let can_be = problem.action(&id).and_then(|action| problem.actions()[action].outcome(&outcome)).is_some();
         let given = remedy.gives.iter().map(|name| name.value.clone()).collect();
         self.keep(TroubleEvent::RemedyEnded { remedy: id.clone(), outcome: outcome.clone(), removed, given })?;
+        if self.went_wrong_inside {
+            self.tell(&["That is trouble of its own: this table is closed.".to_owned()]);
+            return Ok(Said::Over(Over::WentWrong));
+        }
         if !can_be {
             // A blank that is lost by a remedy of which the table does not say that it may be.
             return Ok(Said::Over(Over::NewBlank));

@@ -52,7 +52,8 @@ impl Asking<'_, '_> {
             match walk.read(&typed, Timestamp::now()) {
                 Ok(Answer::Event(Event::Parked { .. })) => return Ok(None),
                 Ok(Answer::Ask { command: "trouble", .. }) => {
-                    // Trouble inside a remedy: it is not put right, and the table goes on.
+                    // Trouble inside a remedy: it is not put right, and the table is closed.
+                    self.went_wrong_inside = true;
                     return Ok(Some((lost(&walk, &at_first), "not fixed".to_owned())));
                 }
                 Ok(Answer::Event(event)) => self.keep_in(&mut walk, event)?,

@@ -138,6 +138,7 @@ impl Session<'_, '_> {
             output: self.output,
             after_remedies,
             told_of_cost: false,
+            went_wrong_inside: false,
         };
         if is_new {
             asking.first_words()?;
@@ -153,6 +154,11 @@ impl Session<'_, '_> {
                 self.take(TroubleEvent::StartedOver { undone }.at(Timestamp::now()))?;
             }
             Over::Unexplained | Over::Known => self.take(TroubleEvent::Closed.at(Timestamp::now()))?,
+            Over::WentWrong => {
+                self.take(TroubleEvent::Closed.at(Timestamp::now()))?;
+                let told = "Something went wrong inside the remedy: `trouble` asks about that now.";
+                self.tell_over_screen(vec![told.to_owned()]);
+            }
         }
         if matches!(over, Over::Fixed | Over::Lost | Over::NewBlank) {
             self.confirm_cause(&open.table, &causes)?;

@@ -1,6 +1,7 @@
 //! `trouble` from the shell: a table is asked at once or walked, found by what is seen, and steps through a remedy.
 
 mod home;
+mod typing;
 
 use home::Home;
 use serde_json::Value;
@@ -242,4 +243,54 @@ bands = [
         let after = said.rsplit("Likeliest now").next().expect("it goes on");
         assert!(after.contains(expected), "{reading}: {after}");
     }
+}
+
+/// Every remedy that a shipped guide can come to links with the kit's numbers, is walked when all goes well, and ends.
+#[test]
+fn every_remedy_that_a_guide_comes_to_is_walked_to_its_end() {
+    use stepjig::guide::fault_table::RawAction;
+    use stepjig::guide::{Library, read};
+    use stepjig::walk::{Phase, Walk};
+
+    let library = Library::shipped();
+    let guide = library.link_id("two-tube-fountain").and_then(|linked| linked.guide).expect("it is sound");
+    let kit: Vec<_> = guide.kit().iter().map(|(path, value)| (path.clone(), value.clone())).collect();
+    let now = jiff::Timestamp::UNIX_EPOCH;
+    let (mut walked, mut tables) = (0, std::collections::BTreeSet::new());
+    for call in Walk::begin(&guide, now).trouble_calls() {
+        let (document, _) = read(&library.trouble(&call.table).expect("it is shipped"), library.limits());
+        let document = document.expect("it is read");
+        let table = document.fault_table.as_deref().expect("it is a table");
+        let table = table.filled(&document.takes, &call.with, |_| None);
+        tables.insert(call.table.clone());
+        for need in &table.needs {
+            assert!(guide.condition(&need.value).is_some(), "{}: the guide has no `{}`", call.table, need.value);
+        }
+        let given = table.remedies.iter().flat_map(|remedy| remedy.gives.iter().chain(&remedy.undoes));
+        for name in given.chain(table.start_over.iter().flat_map(|over| &over.undoes)) {
+            assert!(guide.condition(&name.value).is_some(), "{}: the guide has no `{}`", call.table, name.value);
+        }
+        for remedy in table.remedies.iter().filter(|remedy| matches!(remedy.action, RawAction::Run { .. })) {
+            let undone = |name: &String| remedy.undoes.iter().any(|undone| undone.value == *name);
+            let held: Vec<String> =
+                table.needs.iter().map(|need| need.value.clone()).filter(|name| !undone(name)).collect();
+            let linked = library.link_remedy(&document, &table, remedy, &held, Some(&kit));
+            let steps = linked.guide.unwrap_or_else(|| panic!("{}: {:?}", remedy.id.value, linked.findings.first()));
+            let mut walk = Walk::begin(&steps, now);
+            for _ in 0..300 {
+                if walk.state().phase == Phase::Ended {
+                    break;
+                }
+                let line = typing::all_well(&walk.scene(now));
+                walk.answer(&line, now).unwrap_or_else(|refusal| panic!("{}: {line}: {refusal}", remedy.id.value));
+                let step = steps.step(walk.state().here);
+                let unmet = step.needs.iter().find(|need| !walk.state().held.contains(need.condition));
+                assert!(unmet.is_none(), "{}: {} is shown without a need", remedy.id.value, step.id);
+            }
+            assert_eq!(walk.state().phase, Phase::Ended, "{} of {} does not end", remedy.id.value, call.table);
+            walked += 1;
+        }
+    }
+    assert_eq!(tables.len(), 17, "every shipped table is named by a step: {tables:?}");
+    assert!(walked >= 60, "{walked}");
 }

@@ -202,6 +202,24 @@ fn the_charts_of_the_shipped_tables_pass_check() {
     }
 }
 
+/// Where a check can only show one thing any more, its words may hold a comma: they are no part of the way.
+#[test]
+fn a_chart_with_commas_in_its_words_can_be_read() {
+    use stepjig::finding::Source;
+    use stepjig::guide::{Library, Limits, read};
+    use stepjig::trouble::plan::{Next, Node, Policy, To, Way};
+    use stepjig::trouble::{chart, table::Table};
+
+    let text = TABLE.replace("springs back", "springs, and comes back");
+    let document = read(&Source::new("stop.toml", text), &Limits::default()).0.expect("it is read");
+    let table = Table::new(&document, &[], |_| None, None, &Default::default()).expect("it is sound");
+    let ways = vec![Way { outcome: 0, chance: 1.0, minutes: 0.0, to: To::Fixed }];
+    let node = Node { next: Next::Do(0), minutes: 1.0, chances: vec![0.5, 0.5], ways };
+    let chart = chart::guide(&table, &Policy { nodes: vec![node], bound: 1.0, exact: true });
+    let linked = Library::empty().link(&Source::new("chart.toml", chart.clone()));
+    assert!(linked.guide.is_some(), "{:?}\n{chart}", linked.findings.first());
+}
+
 /// A remedy that runs a procedure is stepped through: its return is a cure, its other ends are not.
 #[test]
 fn a_remedy_is_stepped_through() {

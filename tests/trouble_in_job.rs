@@ -199,6 +199,18 @@ fn none_of_these_stops_safely_and_what_is_no_longer_true_can_be_said_by_hand() {
     assert!(said.contains("Pick up again here, after the trouble."), "{said}");
 }
 
+/// A table that says of a remedy that it never loses the blank is not asked on from what it does not know: the journal
+/// has only outcomes of the table, and the blank is begun again all the same.
+#[test]
+fn an_outcome_that_the_table_does_not_know_is_not_recorded() {
+    let home = shop("job-unknown");
+    home.write("guides/trouble/stop.toml", &TABLE.replace("loses = { grabbed = 0.1, tight = 0.1 }\n", ""));
+    let (_, said) = walk(&home, &format!("{TO_THE_STOP}do it\ndone\nyes\ndone\na split\n"));
+    assert!(said.contains("Pick up again here, with a new blank."), "{said}");
+    let journal = std::fs::read_to_string(journal(&home.0)).expect("a journal");
+    assert!(journal.contains("\"not fixed\"") && !journal.contains("\"outcome\":\"lost\""), "{journal}");
+}
+
 /// By the definition: the running table takes *not fixed* and closes.
 #[test]
 fn trouble_inside_a_remedy_closes_the_table() {

@@ -53,25 +53,8 @@ pub fn without_job(flow: &Flow<'_>, held: &ConditionSet) -> Option<Rejoin> {
         .filter(|idx| ready[idx.index()] && !standing[idx.index()])
         .filter_map(|idx| Some((idx, far[idx.index()]?)))
         .min_by(|(a, cost_a), (b, cost_b)| cost_a.total_cmp(cost_b).then(a.cmp(b)))?;
-    let mut again = Vec::new();
-    let mut here = start;
-    loop {
-        if !standing[here.index()] {
-            again.push(here);
-        }
-        let ways = guide.ways_out(here).iter().filter(|way| is_open(guide, &standing, way));
-        let next = ways.filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
-        let mut nearest: Option<(StepIdx, Cost)> = None;
-        for (to, cost) in next {
-            if nearest.is_none_or(|(_, best)| cost.total_cmp(&best).is_lt()) {
-                nearest = Some((to, cost));
-            }
-        }
-        match nearest {
-            Some((to, _)) if !is_finish(&guide.step(here).kind) && again.len() <= guide.len() => here = to,
-            _ => break,
-        }
-    }
+    let way = shortest(guide, &standing, &far, start);
+    let again = way.into_iter().filter(|step| !standing[step.index()]).collect();
     Some(Rejoin { step: start, minutes: cost.minutes, again })
 }
 
@@ -81,20 +64,21 @@ pub fn remaining(guide: &Guide, held: &ConditionSet, from: StepIdx) -> Option<(f
     let standing: Vec<bool> = guide.steps().map(|(idx, _)| stands(guide, idx, held)).collect();
     let far = distances(guide, &standing);
     far[from.index()]?;
-    let (mut attention, mut all, mut here) = (0.0, 0.0, from);
-    for _ in 0..guide.len() {
-        if !standing[here.index()] {
-            attention += guide.step(here).minutes;
-            all += guide.step(here).minutes_with_wait();
-        }
-        let ways = guide.ways_out(here).iter().filter(|way| is_open(guide, &standing, way));
-        let next = ways.filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
-        match next.min_by(|(_, a), (_, b)| a.total_cmp(b)) {
-            Some((to, _)) if !is_finish(&guide.step(here).kind) => here = to,
-            _ => break,
-        }
-    }
+    let way = shortest(guide, &standing, &far, from);
+    let steps = || way.iter().filter(|step| !standing[step.index()]).map(|step| guide.step(*step));
+    let (attention, all): (f64, f64) = (steps().map(|s| s.minutes).sum(), steps().map(|s| s.minutes_with_wait()).sum());
     Some((attention, all - attention))
+}
+
+/// Returns the steps of the shortest way from a step to a finished pen, both ends included.
+fn shortest(guide: &Guide, standing: &[bool], far: &[Option<Cost>], from: StepIdx) -> Vec<StepIdx> {
+    let next = |here: &StepIdx| {
+        let ways = guide.ways_out(*here).iter().filter(|way| is_open(guide, standing, way));
+        let nearest = ways.filter_map(|way| Some((way.to?, far[way.to?.index()]?)));
+        let nearest = nearest.min_by(|(_, a), (_, b)| a.total_cmp(b)).map(|(to, _)| to);
+        nearest.filter(|_| !is_finish(&guide.step(*here).kind))
+    };
+    std::iter::successors(Some(from), next).take(guide.len()).collect()
 }
 
 /// Returns the conditions that a turner would be asked about first: what the latest steps give.

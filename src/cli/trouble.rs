@@ -234,7 +234,7 @@ fn find(named: &str, settings: &Settings) -> Result<(Library, Document), Failure
 }
 
 /// Returns the tables whose title or words for what is seen have this in them.
-pub(super) fn by_symptom(library: &Library, words: &str) -> Vec<String> {
+fn by_symptom(library: &Library, words: &str) -> Vec<String> {
     let words = fold(words);
     let seen = |id: &&str| {
         let document = library.trouble(id).and_then(|source| read(&source, library.limits()).0);

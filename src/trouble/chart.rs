@@ -8,8 +8,8 @@ use super::table::Table;
 /// Returns the policy of a table as a guide.
 ///
 /// Each node is a step `nN`, the first `n0`: a check is its question, a remedy is one action and the question what came
-/// of it. A good pen is the end `fixed`, which needs `pen.good`; a new blank and
-/// a lost one are ends as well. Each step tells the expected minutes from there.
+/// of it. A good pen is the end `fixed`, which needs `pen.good`; a new blank and a lost one are ends as well. Each
+/// step tells the expected minutes from there.
 pub fn guide(table: &Table, policy: &Policy) -> String {
     let mut text = String::from("stepjig = 1\n[guide]\n");
     key(&mut text, "id", &table.id);
@@ -37,47 +37,44 @@ pub fn guide(table: &Table, policy: &Policy) -> String {
 
 fn step(text: &mut String, table: &Table, (n, node): (usize, &Node), action: usize, tell: &str) {
     let known = &table.problem.actions()[action];
-    let ways: Vec<String> =
-        node.ways.iter().map(|way| way_of(known.outcomes()[way.outcome].label(), &way.to)).collect();
-    let outcome = if let Some(check) = table.check(action) {
-        text.push_str("[[step]]\n");
-        key(text, "id", &format!("n{n}"));
-        // A check that can only show one thing here is made for what it does, not for what it tells.
-        key(text, if ways.len() > 1 { "ask" } else { "do" }, &check.text.value);
-        None
-    } else {
-        let say = table.remedy(action).and_then(|remedy| remedy.say.as_ref()).map_or(known.id(), |say| &say.value);
-        text.push_str("[[step]]\n");
-        key(text, "id", &format!("n{n}"));
-        key(text, "do", &format!("{say}."));
-        Some(format!("n{n}-outcome"))
-    };
+    // What can only show one thing here is done for what it does, not for what it tells.
+    let asks = if node.ways.len() > 1 { "ask" } else { "do" };
+    text.push_str("[[step]]\n");
+    key(text, "id", &format!("n{n}"));
+    match (table.check(action), table.remedy(action)) {
+        (Some(check), _) => key(text, asks, &check.text.value),
+        (None, remedy) => {
+            let say = remedy.and_then(|remedy| remedy.say.as_ref()).map_or(known.id(), |say| &say.value);
+            key(text, "do", &format!("{say}."));
+        }
+    }
     key(text, "tell", tell);
     let _ = writeln!(text, "minutes = {}", known.minutes());
-    if let Some(outcome) = outcome {
+    if table.check(action).is_none() {
         text.push_str("[[step]]\n");
-        key(text, "id", &outcome);
-        key(text, if ways.len() > 1 { "ask" } else { "do" }, "What came of it?");
+        key(text, "id", &format!("n{n}-outcome"));
+        key(text, asks, "What came of it?");
     }
-    match ways.as_slice() {
-        [one] => {
-            let (_, way) = one.split_once(", ").unwrap_or(("", one));
-            let _ = writeln!(text, "then = {{ {way}");
-        }
-        several => {
-            let _ = writeln!(text, "answers = [\n  {},\n]", several.join(",\n  "));
-        }
+    if let [way] = node.ways.as_slice() {
+        let _ = writeln!(text, "then = {{ {} }}", leading(&way.to));
+        return;
     }
+    text.push_str("answers = [\n");
+    for way in &node.ways {
+        let label = known.outcomes()[way.outcome].label();
+        let label = if ["fixed", "lost"].contains(&label) { format!("it is {label}") } else { label.to_owned() };
+        let _ = writeln!(text, "  {{ say = {}, {} }},", quoted(&label), leading(&way.to));
+    }
+    text.push_str("]\n");
 }
 
-fn way_of(label: &str, to: &To) -> String {
-    let (to, gives) = match to {
-        To::Node(n) => (format!("n{n}"), ""),
-        To::Fixed => ("fixed".to_owned(), ", gives = [\"pen.good\"]"),
-        To::Lost { .. } => ("lost".to_owned(), ""),
-    };
-    let label = if label == "fixed" || label == "lost" { format!("it is {label}") } else { label.to_owned() };
-    format!("{{ say = {}, to = {}{gives} }}", quoted(&label), quoted(&to))
+/// Returns the keys of a way that leads there.
+fn leading(to: &To) -> String {
+    match to {
+        To::Node(n) => format!("to = \"n{n}\""),
+        To::Fixed => "to = \"fixed\", gives = [\"pen.good\"]".to_owned(),
+        To::Lost { .. } => "to = \"lost\"".to_owned(),
+    }
 }
 
 fn end(text: &mut String, id: &str, end: &str, tell: &str) {

@@ -26,7 +26,7 @@ pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
         Event::Looked { wait, ready, .. } => fold.looked(wait, *ready),
         Event::Back { held, still, .. } => fold.back(held.as_deref(), still),
         Event::Trouble { lost, .. } => fold.trouble(lost),
-        Event::InTrouble { what, at } => fold.in_trouble(what, *at),
+        Event::InTrouble { what, .. } => fold.in_trouble(what),
         Event::Again { step, .. } => fold.again(step),
         Event::Number { path, value, .. } => fold.number(path, value),
         Event::KeepKit { name, .. } => fold.state.keep_kit = Some(name.clone()),

@@ -280,6 +280,8 @@ impl Asking<'_, '_> {
         let id = remedy.id.value.clone();
         let problem = &self.consultation.table().problem;
         let can_be = problem.action(&id).and_then(|action| problem.actions()[action].outcome(&outcome)).is_some();
+        // Only what the table knows is recorded, so that it can be asked on from the journal.
+        let outcome = if can_be { outcome } else { "not fixed".to_owned() };
         let given = remedy.gives.iter().map(|name| name.value.clone()).collect();
         self.keep(TroubleEvent::RemedyEnded { remedy: id.clone(), outcome: outcome.clone(), removed, given })?;
         if self.went_wrong_inside {

@@ -50,9 +50,13 @@ pub(in crate::cli) fn cases(id: &str, table: &RawFaultTable, settings: &Settings
 
 /// Returns the odds of the causes: the author's and what the shop has seen.
 pub(in crate::cli) fn odds(id: &str, table: &RawFaultTable, settings: &Settings) -> Result<Vec<f64>, Failure> {
-    let author: Vec<f64> = table.causes.iter().map(|cause| cause.odds).collect();
+    let author = author(table);
     let cases = cases(id, table, settings)?;
     Ok(blend(&author, AUTHOR_WEIGHS, &cases).unwrap_or(author))
+}
+
+fn author(table: &RawFaultTable) -> Vec<f64> {
+    table.causes.iter().map(|cause| cause.odds).collect()
 }
 
 /// Shows the author's odds, what the shop has seen, and the odds that follow.
@@ -63,9 +67,10 @@ pub(super) fn show(
     settings: &Settings,
     output: &mut Output,
 ) -> Outcome {
-    let author: Vec<f64> = table.causes.iter().map(|cause| cause.odds).collect();
+    let author = author(table);
     let sum: f64 = author.iter().sum();
-    let (cases, odds) = (cases(id, table, settings)?, odds(id, table, settings)?);
+    let cases = cases(id, table, settings)?;
+    let odds = blend(&author, AUTHOR_WEIGHS, &cases).unwrap_or_else(|_| author.clone());
     let rows = table.causes.iter().enumerate().map(|(n, cause)| (cause, author[n] / sum, cases[n], odds[n]));
     match format {
         Format::Json => {

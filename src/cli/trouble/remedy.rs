@@ -22,7 +22,7 @@ impl Asking<'_, '_> {
         remedy: &RawRemedy,
         events: Vec<Event>,
     ) -> Result<Option<(Vec<String>, String)>, Failure> {
-        let guide = self.steps_of(remedy)?;
+        let guide = self.steps_of(remedy, !events.is_empty())?;
         let mut walk = match events.is_empty() {
             true => self.begun(&guide)?,
             false => Walk::from_events(&guide, &events),
@@ -90,8 +90,8 @@ impl Asking<'_, '_> {
         Ok(())
     }
 
-    /// Returns a remedy's steps as a guide; in a job it is the one that is kept there, and it is kept there first.
-    fn steps_of(&self, remedy: &RawRemedy) -> Result<Guide, Failure> {
+    /// Returns a remedy's steps as a guide. In a job it is kept there first; one that is under way is the one kept.
+    fn steps_of(&self, remedy: &RawRemedy, is_under_way: bool) -> Result<Guide, Failure> {
         let words = &self.consultation.table().words;
         let not_linked = || Failure::usage(format!("the steps of `{}` cannot be linked", remedy.id.value));
         let undone = |name: &String| remedy.undoes.iter().any(|undone| undone.value == *name);
@@ -112,7 +112,7 @@ impl Asking<'_, '_> {
         });
         let id = &self.consultation.table().id;
         let path = job.folder.path().join(format!("remedy-{id}{of}-{}.toml", remedy.id.value));
-        if let Ok(text) = std::fs::read_to_string(&path) {
+        if is_under_way && let Ok(text) = std::fs::read_to_string(&path) {
             let kept = Library::empty().with_limits(Limits::kept()).link(&Source::new("remedy.toml", text)).guide;
             return kept.ok_or_else(not_linked);
         }

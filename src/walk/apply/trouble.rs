@@ -1,7 +1,5 @@
 //! What a fault table's events do to the work.
 
-use jiff::Timestamp;
-
 use super::super::event::Event;
 use super::super::trouble::{Trouble, TroubleEvent};
 use super::Fold;
@@ -9,7 +7,7 @@ use crate::guide::Condition;
 
 impl Fold<'_, '_> {
     /// Does to the work what a fault table's event says.
-    pub(super) fn in_trouble(&mut self, what: &TroubleEvent, at: Timestamp) {
+    pub(super) fn in_trouble(&mut self, what: &TroubleEvent) {
         if let TroubleEvent::Opened { table, with } = what {
             let here = self.guide.step(self.state.here);
             let spoiled: Vec<Condition> = here.spoils.iter().map(|mention| mention.condition).collect();
@@ -66,7 +64,6 @@ impl Fold<'_, '_> {
         let found: Vec<String> = trouble.found.iter().map(|(action, shown)| format!("{action}: {shown}")).collect();
         let found = if found.is_empty() { String::new() } else { format!(" ({})", found.join("; ")) };
         self.state.record.troubles.push(format!("{}{found}: {why}", trouble.table));
-        self.state.clock = at;
         self.rejoin(why);
     }
 

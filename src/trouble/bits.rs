@@ -1,8 +1,15 @@
 //! A set of small numbers.
 
 /// A set of the numbers below some limit.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::trouble) struct Bits(Box<[u64]>);
+
+/// Word by word: all sets of a search are of one length.
+impl std::hash::Hash for Bits {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        self.0.iter().for_each(|word| state.write_u64(*word));
+    }
+}
 
 impl Bits {
     /// Returns those of the numbers below a limit that are wanted.
@@ -41,6 +48,11 @@ impl Bits {
 
     pub fn is_empty(&self) -> bool {
         self.0.iter().all(|word| *word == 0)
+    }
+
+    /// Returns how many of this set's numbers are in the other.
+    pub fn count_in(&self, other: &Bits) -> u32 {
+        self.0.iter().zip(&other.0).map(|(one, other)| (one & other).count_ones()).sum()
     }
 
     pub fn words(&self) -> &[u64] {

@@ -132,9 +132,12 @@ fn main() {
             }
         }
     }
-    for (size, unequal, work, aim) in
-        [(1_000, false, 0, "within 1 % in 1 s"), (200, false, 0, ""), (200, true, 0, ""), (200, true, 32_000_000, "")]
-    {
+    for (size, unequal, work, aim) in [
+        (1_000, false, 0, "within 1 % in 1 s"),
+        (200, false, 0, ""),
+        (200, true, 0, ""),
+        (200, true, 64_000_000, "a few s"),
+    ] {
         let name = format!("sure {size} x {size}{}, {work} of work", if unequal { ", unequal minutes" } else { "" });
         if is_wanted(&name) {
             planned(&name, &sure(1, size, unequal), &Budget::of(work), aim);

@@ -16,6 +16,7 @@ mod search;
 mod shares;
 mod solver;
 mod space;
+mod splits;
 mod sure;
 
 pub use budget::Budget;

@@ -9,6 +9,7 @@ use super::lanes::dot;
 use super::lattice::{self, Limit};
 use super::moves::Move;
 use super::pairs::{Pairs, Whole};
+use super::search::Known;
 use super::space::{Branch, Facts, LaidOut, Space};
 use crate::trouble::belief::{Belief, entropy};
 use crate::trouble::bits::Bits;
@@ -309,6 +310,10 @@ impl Space for Noisy {
 
     fn action(&self, action: usize) -> Facts {
         self.moves[action].facts
+    }
+
+    fn settled(&mut self, _: &Point, _: f64, _: &Limit<'_>) -> Option<(Known, usize)> {
+        None
     }
 
     fn laid_out(&mut self, point: &Point, limit: &Limit<'_>) -> Option<LaidOut> {

@@ -30,6 +30,19 @@ pub(super) struct Known {
 }
 
 impl Known {
+    /// Tells whether nothing is left between the two.
+    pub fn is_settled(&self) -> bool {
+        self.low >= self.high
+    }
+
+    /// Takes another action's bounds into those of the best.
+    pub fn offer(&mut self, low: f64, high: f64, action: usize) {
+        self.low = self.low.min(low);
+        if high < self.high {
+            (self.high, self.action) = (high, Some(action));
+        }
+    }
+
     pub fn is_exact(&self) -> bool {
         self.high.is_finite() && self.high - self.low <= EXACT * (1.0 + self.high)
     }
@@ -119,7 +132,10 @@ impl<'a, S: Space> Search<'a, S> {
             return self.unexplored(point);
         }
         self.depth += 1;
-        let known = self.expand(point, limit, low);
+        let known = match self.settled(point, limit) {
+            Some(known) => known,
+            None => self.expand(point, limit, low),
+        };
         self.depth -= 1;
         let entry = self.known.entry(key.into_boxed_slice()).or_insert(known);
         entry.low = entry.low.max(known.low);
@@ -127,6 +143,16 @@ impl<'a, S: Space> Search<'a, S> {
             (entry.high, entry.action) = (known.high, known.action);
         }
         *entry
+    }
+
+    /// Returns what the space's own search finds out.
+    fn settled(&mut self, point: &S::Point, limit: f64) -> Option<Known> {
+        let left = self.budget.work.saturating_sub(self.work) / A_POINT;
+        let most = usize::try_from(left).unwrap_or(usize::MAX);
+        let (known, sets) = self.space.settled(point, limit, &Limit { most, stop: self.budget.stop })?;
+        self.work += A_POINT * sets as u64;
+        self.stopped |= self.work >= self.budget.work;
+        Some(known)
     }
 
     /// Begins to count again.

@@ -5,6 +5,7 @@
 
 use super::alone::Choice;
 use super::lattice::Limit;
+use super::search::Known;
 
 /// A point of the walk that an action leads to.
 #[derive(Debug, Clone)]
@@ -71,6 +72,11 @@ pub(super) trait Space {
 
     /// Returns the table's place of an action, its bare cost, and whether it is a remedy.
     fn action(&self, action: usize) -> Facts;
+
+    /// Returns what a narrower search of this space's own finds out of a point: exactly, or that it takes no fewer
+    /// than so many minutes, less where it was stopped; and how many sets of causes it looked at. None where it has no
+    /// such search.
+    fn settled(&mut self, point: &Self::Point, minutes: f64, limit: &Limit<'_>) -> Option<(Known, usize)>;
 
     /// Returns the exact minutes from here by laying out every set of findings, within a limit; none where this space
     /// cannot do that.

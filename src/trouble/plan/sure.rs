@@ -8,7 +8,9 @@ use std::collections::HashMap;
 use super::alone::{Choice, Remedies, Remedy};
 use super::huffman::fewest_minutes;
 use super::lattice::Limit;
+use super::search::Known;
 use super::space::{Branch, Facts, LaidOut, Space};
+use super::splits::{Given, Splits};
 use crate::trouble::belief::{Belief, entropy, is_useful};
 use crate::trouble::bits::Bits;
 use crate::trouble::findings::Findings;
@@ -33,6 +35,8 @@ pub(super) struct Sure<'a> {
     /// The causes that no action here can tell apart share a number; made when it is first asked for.
     class_of: Option<Vec<usize>>,
     remedies: Option<Remedies>,
+    /// The search for the cause; made when it is first asked for.
+    splits: Option<Splits>,
 }
 
 /// A point of the walk.
@@ -71,7 +75,8 @@ impl<'a> Sure<'a> {
         }
         let lost = findings.has(problem, Effect::Lost);
         let root = Point { possible, lost };
-        let mut sure = Sure { problem, weights, root, moves, told: Vec::new(), class_of: None, remedies: None };
+        let mut sure =
+            Sure { problem, weights, root, moves, told: Vec::new(), class_of: None, remedies: None, splits: None };
         let useful: Vec<bool> = sure.moves.iter().map(|chosen| sure.is_useful(chosen, &sure.root.possible)).collect();
         let mut useful = useful.into_iter();
         sure.moves.retain(|_| useful.next().unwrap_or(false));
@@ -182,6 +187,26 @@ impl<'a> Sure<'a> {
             let list = moves.iter().enumerate().filter(|(_, chosen)| chosen.facts.is_remedy).map(remedy).collect();
             Remedies { over, list }
         })
+    }
+
+    /// Returns the search for the cause, where it must be known for certain and no check charges for a lost blank.
+    fn splits(&mut self) -> Option<&mut Splits> {
+        let charges = |outcome: &Outcome| outcome.effect == Effect::Lost && self.problem.charge > 0.0;
+        let plain = !self.moves.iter().flat_map(|chosen| chosen.outcomes).any(charges);
+        if self.problem.goal != (Goal::Identify { confidence: 1.0 }) || !plain {
+            return None;
+        }
+        if self.splits.is_none() {
+            let class_of = self.classes().to_vec();
+            let given = |(action, chosen): (usize, &Move<'a>)| Given {
+                action,
+                minutes: chosen.facts.minutes,
+                shows: chosen.shows.iter().zip(chosen.outcomes.iter().map(|outcome| outcome.after)).collect(),
+            };
+            let given: Vec<Given<'_>> = self.moves.iter().enumerate().map(given).collect();
+            self.splits = Some(Splits::new(self.weights, &class_of, &given));
+        }
+        self.splits.as_mut()
     }
 
     /// Returns the number of the class of each cause.
@@ -334,6 +359,10 @@ impl Space for Sure<'_> {
 
     fn action(&self, action: usize) -> Facts {
         self.moves[action].facts
+    }
+
+    fn settled(&mut self, point: &Point, minutes: f64, limit: &Limit<'_>) -> Option<(Known, usize)> {
+        Some(self.splits()?.value(&point.possible, minutes, limit))
     }
 
     fn laid_out(&mut self, _: &Point, _: &Limit<'_>) -> Option<LaidOut> {

@@ -52,7 +52,7 @@ fn still_so(walk: &Walk<'_>, event: Event, dice: &mut Dice) -> Event {
 fn in_trouble(guide: &Guide, dice: &mut Dice) -> Vec<TroubleEvent> {
     let names: Vec<String> = guide.conditions().map(|condition| guide.name(condition).to_owned()).collect();
     let some = |dice: &mut Dice| (0..dice.within(0, 2)).map(|_| dice.pick(&names).clone()).collect::<Vec<_>>();
-    let mut events = vec![TroubleEvent::Opened { table: "t".to_owned(), with: Vec::new() }];
+    let mut events = vec![TroubleEvent::Opened { table: "t".to_owned(), with: Vec::new(), title: "T".to_owned() }];
     if dice.chance(50) {
         let (check, answer) = ("look".to_owned(), "it leans".to_owned());
         events.push(TroubleEvent::Found { check, answer, removed: some(dice), given: Vec::new(), fixed: false });
@@ -102,9 +102,22 @@ fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
             // A refusal changes nothing, and that is all there is to it.
             if dice.chance(6) {
                 for what in in_trouble(&guide, &mut dice) {
+                    let is_a_slip = dice.chance(20)
+                        && matches!(what, TroubleEvent::Found { .. } | TroubleEvent::RemedyBegun { .. });
                     let event = what.at(now);
+                    let before = walk.state().clone();
                     walk.take(&event);
-                    events.push(event);
+                    events.push(event.clone());
+                    if is_a_slip {
+                        let Ok(Answer::Event(back)) = walk.read(":back", now) else {
+                            panic!("seed {seed}: a slip stays")
+                        };
+                        walk.take(&back);
+                        assert_eq!(walk.state().trouble, before.trouble, "seed {seed}: it is taken back whole");
+                        assert_eq!(walk.state().held, before.held, "seed {seed}: it is taken back whole");
+                        walk.take(&event);
+                        events.extend([back, event]);
+                    }
                 }
                 held_to_it(&guide, &walk, seed, &events);
                 continue;
@@ -113,6 +126,12 @@ fn no_sequence_of_inputs_presents_a_step_with_an_unmet_need() {
             let event = still_so(&walk, event, &mut dice);
             walk.take(&event);
             let mut taken = vec![event];
+            if walk.state().trouble.is_some() {
+                // A new blank was taken back: the table is open again, and is closed without a new one.
+                let closed = TroubleEvent::Closed.at(now);
+                walk.take(&closed);
+                taken.push(closed);
+            }
             if matches!(taken.last(), Some(Event::Parked { .. })) {
                 now += SignedDuration::from_hours(dice.within(0, 30) as i64);
                 let resumed = Event::Resumed { at: now };

@@ -113,7 +113,7 @@ impl Alone<'_> {
         let own = self.table.start_over.as_ref().and_then(|over| over.minutes);
         // Where beginning again is only computed in a job, no policy is the best one here.
         let endings = Endings { start_over: own.or(Some(MOST_MINUTES)), ..Endings::default() };
-        let Ok(table) = Table::new(self.document, &[], |_| None, None, &endings) else { return };
+        let Ok(table) = Table::alone(self.document, &endings) else { return };
         let policy = own.and_then(|_| compile(&table.problem, &Findings::none(), &Budget::default(), MOST_NODES).ok());
         for warning in warnings(&table.problem, policy.as_ref()) {
             let (code, id, help) = match &warning {

@@ -145,7 +145,12 @@ fn parts(scene: &Scene, width: usize, ascii: bool) -> Vec<Part> {
 fn head(scene: &Scene, width: usize) -> Vec<String> {
     let mut head = vec![heading(scene, width)];
     if let Some(why) = &scene.rejoined {
-        head.extend(wrapped(&format!("Pick up again here, {why}."), width, "", ""));
+        head.extend(wrapped(
+            &format!("Pick up again here, {why}: all that is needed from here on is so."),
+            width,
+            "",
+            "",
+        ));
     }
     if let Some(remark) = &scene.remark {
         head.extend(wrapped(remark, width, "", ""));
@@ -170,16 +175,27 @@ fn heading(scene: &Scene, width: usize) -> String {
 }
 
 fn title(scene: &Scene, width: usize) -> Vec<String> {
-    wrapped(&scene.title, width, "", "").into_iter().map(|line| line.bold().to_string()).collect()
+    strong(&scene.title, width)
+}
+
+/// Returns what a page is about.
+pub(super) fn strong(text: &str, width: usize) -> Vec<String> {
+    wrapped(text, width, "", "").into_iter().map(|line| line.bold().to_string()).collect()
 }
 
 fn cautions(scene: &Scene, width: usize) -> Vec<String> {
     let mut lines = Vec::new();
     for (word, text) in &scene.cautions {
-        let mut caution = wrapped(&format!("{word}: {text}"), width, "! ", "! ").into_iter();
-        let first = caution.next().unwrap_or_default();
-        lines.push(first.replacen(word, &in_its_colour(word).to_string(), 1));
-        lines.extend(caution);
+        lines.extend(caution(word, text, width));
+    }
+    lines
+}
+
+/// Returns a caution under its signal word.
+pub(super) fn caution(word: &str, text: &str, width: usize) -> Vec<String> {
+    let mut lines = wrapped(&format!("{word}: {text}"), width, "! ", "! ");
+    if let Some(first) = lines.first_mut() {
+        *first = first.replacen(word, &in_its_colour(word).to_string(), 1);
     }
     lines
 }
@@ -201,7 +217,7 @@ fn answers(scene: &Scene, width: usize) -> Vec<String> {
     }
 }
 
-fn numbers() -> impl Iterator<Item = String> {
+pub(super) fn numbers() -> impl Iterator<Item = String> {
     (1..).map(|n: usize| n.to_string())
 }
 
@@ -211,7 +227,7 @@ fn listed(title: &str, texts: &[String], marks: impl Iterator<Item = String>, wi
     title.into_iter().chain(rows(texts, marks, width)).collect()
 }
 
-fn rows(texts: &[String], marks: impl Iterator<Item = String>, width: usize) -> Vec<String> {
+pub(super) fn rows(texts: &[String], marks: impl Iterator<Item = String>, width: usize) -> Vec<String> {
     let row = |(text, mark): (&String, String)| wrapped(text, width, &format!("{mark:>3}  "), "     ");
     texts.iter().zip(marks).flat_map(row).collect()
 }

@@ -4,7 +4,9 @@ use serde_json::json;
 
 pub(in crate::cli) mod asking;
 mod choose;
+pub(in crate::cli) mod endings;
 pub(in crate::cli) mod learned;
+mod page;
 mod remedy;
 mod said;
 
@@ -16,12 +18,13 @@ use super::{Format, Outcome, shelf};
 use crate::finding::did_you_mean;
 use crate::finding::plain_text::clean_line;
 use crate::guide::document::{Document, Shelf};
-use crate::guide::fault_table::RawGoal;
-use crate::guide::{Library, fold, read};
+use crate::guide::fault_table::{RawFaultTable, RawGoal};
+use crate::guide::{Library, Picked, pick, read};
 use crate::trouble::consult::{Consultation, Standing};
 use crate::trouble::plan::{Budget, Next};
 use crate::trouble::table::{Endings, Table};
-use asking::{Asking, Over};
+use asking::Asking;
+use endings::Over;
 
 /// Arguments of `trouble`.
 #[derive(Debug, clap::Args)]
@@ -78,11 +81,7 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
             (taken.value.clone(), branch)
         })
         .collect();
-    let table = Table::new(&document, &with, |_| None, Some(&odds), &Endings::default()).map_err(|faults| {
-        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
-        Failure::usage(format!("the table `{}` cannot be asked: {}", document.id.value, said.join("; ")))
-            .help("say what beginning again costs: `[start-over]` with `minutes`")
-    })?;
+    let table = table_of(&document, raw.filled(&document.takes, &with, |_| None), &odds, &Endings::default())?;
     let mut consultation = Consultation::begin(table);
     for pair in &arguments.found {
         let (check, answer) = pair_of(pair, "push=\"does not move\"")?;
@@ -95,26 +94,27 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
     match arguments.format {
         Format::Text => {
             let mut lines = Lines::open(settings)?;
-            let (library, document, lines) = (&library, &document, &mut lines);
-            let (job, after_remedies, told_of_cost) = (None, Vec::new(), false);
-            let mut asking = Asking {
-                consultation,
-                library,
-                document,
-                job,
-                lines,
-                settings,
-                output,
-                after_remedies,
-                told_of_cost,
-                went_wrong_inside: false,
-            };
+            let mut asking = Asking::new(consultation, (&library, &document), None, &mut lines, settings, output);
             asking.first_words()?;
             let over = asking.run()?;
             Ok(u8::from(!matches!(over, Over::Fixed | Over::Known)))
         }
         format => Ok(at_once(&consultation, format, output)),
     }
+}
+
+/// Returns a table ready to be asked.
+pub(in crate::cli) fn table_of(
+    document: &Document,
+    words: RawFaultTable,
+    odds: &[f64],
+    endings: &Endings,
+) -> Result<Table, Failure> {
+    Table::new(document, words, Some(odds), endings).map_err(|faults| {
+        let said: Vec<String> = faults.iter().map(ToString::to_string).collect();
+        Failure::usage(format!("the table `{}` cannot be asked: {}", document.id.value, said.join("; ")))
+            .help("say what beginning again costs: `[start-over]` with `minutes`")
+    })
 }
 
 /// Answers without asking anything.
@@ -175,12 +175,10 @@ fn id_of(table: &Table, next: Next) -> String {
 fn outcome_of(consultation: &Consultation, action: &str, typed: &str) -> String {
     let problem = &consultation.table().problem;
     let Some(action) = problem.action(action) else { return typed.to_owned() };
-    let labels = problem.actions()[action].outcomes().iter().map(|outcome| outcome.label());
-    let words = fold(typed);
-    let same: Vec<&str> = labels.clone().filter(|label| fold(label) == words).collect();
-    let begins: Vec<&str> = labels.filter(|label| fold(label).starts_with(&words)).collect();
-    match (same.as_slice(), begins.as_slice()) {
-        ([one], _) | ([], [one]) => (*one).to_owned(),
+    let labels: Vec<String> =
+        problem.actions()[action].outcomes().iter().map(|outcome| outcome.label().to_owned()).collect();
+    match pick(typed, &labels, 0) {
+        Picked::One(place) => labels[place].clone(),
         _ => typed.to_owned(),
     }
 }
@@ -233,17 +231,15 @@ fn find(named: &str, settings: &Settings) -> Result<(Library, Document), Failure
     }
 }
 
-/// Returns the tables whose title or words for what is seen have this in them.
+/// Returns the tables that these words are about.
 fn by_symptom(library: &Library, words: &str) -> Vec<String> {
-    let words = fold(words);
-    let seen = |id: &&str| {
+    let is_about = |id: &&str| {
         let document = library.trouble(id).and_then(|source| read(&source, library.limits()).0);
         document.is_some_and(|document| {
-            let of_table = document.fault_table.iter().flat_map(|table| table.seen.iter().map(|seen| &seen.value));
-            !words.is_empty() && of_table.chain([&document.title]).any(|seen| fold(seen).contains(&words))
+            document.fault_table.as_ref().is_some_and(|table| table.is_about(&document.title, words))
         })
     };
-    library.trouble_ids().filter(seen).map(str::to_owned).collect()
+    library.trouble_ids().filter(is_about).map(str::to_owned).collect()
 }
 
 fn no_table(library: &Library, named: &str, near: &[String]) -> Failure {

@@ -26,6 +26,26 @@ pub struct RawFaultTable {
     pub remedies: Vec<RawRemedy>,
 }
 
+impl RawFaultTable {
+    /// Tells whether a person's words are about a table with this title: a part of the title or of its words for what
+    /// is seen, or a sentence that one of those stands in. Where words are parted makes no difference.
+    pub fn is_about(&self, title: &str, words: &str) -> bool {
+        let words = joined(words);
+        let seen = |seen: &Text| {
+            let seen = joined(&seen.value);
+            seen.contains(&words) || (seen.len() >= SHORTEST && words.contains(&seen))
+        };
+        !words.is_empty() && (joined(title).contains(&words) || self.seen.iter().any(seen))
+    }
+}
+
+/// Words shorter than this stand in too many sentences by chance.
+const SHORTEST: usize = 4;
+
+fn joined(words: &str) -> String {
+    super::fold(words).replace(' ', "")
+}
+
 /// What a table is for.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum RawGoal {

@@ -11,6 +11,7 @@ mod limits;
 mod link;
 mod model;
 mod phrase;
+mod pick;
 mod read;
 mod shipped;
 mod toml_1_0;
@@ -24,6 +25,7 @@ pub use link::{AS_IT_STANDS, FIXED, Linked};
 pub use model::{
     Condition, ConditionSet, EndKind, Guide, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx,
 };
+pub use pick::{Picked, pick};
 pub use read::read;
 
 /// Folds what a person types or a file says for comparing: lower case, punctuation dropped, one space between words.

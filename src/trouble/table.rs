@@ -30,25 +30,31 @@ pub struct Endings {
 }
 
 impl Table {
-    /// Makes a table ready to be asked.
+    /// Makes a table ready to be asked, of its words with their parameters put in, [`RawFaultTable::filled`].
     ///
-    /// `with` gives what the table takes, [`RawFaultTable::filled`]; `odds` replaces the causes' odds, such as by what
-    /// a shop has seen, [`blend`](super::learn::blend).
+    /// `odds` replaces the causes' odds, such as by what a shop has seen, [`blend`](super::learn::blend).
     ///
     /// # Errors
     /// What is wrong with its numbers; nothing in a table that was read without a finding and says what beginning
     /// again costs.
     pub fn new(
         document: &Document,
-        with: &[(String, String)],
-        number: impl Fn(&str) -> Option<String>,
+        words: RawFaultTable,
         odds: Option<&[f64]>,
         endings: &Endings,
     ) -> Result<Table, Vec<Fault>> {
-        let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
-        let words = raw.filled(&document.takes, with, number);
         let problem = Problem::new(&draft(&words, odds, endings))?;
         Ok(Table { id: document.id.value.clone(), title: document.title.clone(), words, problem })
+    }
+
+    /// Makes a table ready to be asked on its own: each parameter stands for its own name, beginning again costs what
+    /// the table says.
+    ///
+    /// # Errors
+    /// As [`Table::new`].
+    pub fn alone(document: &Document, endings: &Endings) -> Result<Table, Vec<Fault>> {
+        let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
+        Table::new(document, raw.filled(&document.takes, &[], |_| None), None, endings)
     }
 
     /// Returns the check at a place among the actions, if it is one.

@@ -11,7 +11,7 @@ use super::state::{Phase, State};
 use super::tell;
 use crate::check::flow::Flow;
 use crate::finding::plain_text::cleaned;
-use crate::guide::{Condition, Guide, Kind, Label, StepIdx, fold};
+use crate::guide::{Condition, Guide, Kind, Label, Picked, StepIdx, fold, pick};
 use crate::units::{Quantity, Unit};
 
 /// What was typed, understood.
@@ -240,15 +240,10 @@ impl Reader<'_, '_> {
                 format!("type its number, 1 to {}, or its words", answers.len()),
             ));
         }
-        let exact = answers.iter().position(|say| fold(say) == words);
-        let number = typed.parse::<usize>().ok().filter(|n| (1..=answers.len()).contains(n)).map(|n| n - 1);
-        let begins: Vec<usize> =
-            answers.iter().enumerate().filter(|(_, say)| fold(say).starts_with(words)).map(|(n, _)| n).collect();
-        match (exact.or(number), begins.as_slice()) {
-            (Some(n), _) => self.left(Leave::Answer(n)),
-            (None, [n]) => self.left(Leave::Answer(*n)),
-            (None, []) => None,
-            (None, several) => {
+        match pick(typed, &answers, answers.len()) {
+            Picked::One(n) => self.left(Leave::Answer(n)),
+            Picked::None => None,
+            Picked::Several(several) => {
                 let several: Vec<String> = several.iter().map(|n| format!("`{}`", answers[*n])).collect();
                 Some(refuse("more than one answer begins like that", format!("say which: {}", several.join(" or "))))
             }

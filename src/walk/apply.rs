@@ -74,8 +74,14 @@ impl Fold<'_, '_> {
                 self.state.before_slip = None;
                 self.state.before_slip = Some(Box::new(self.state.clone()));
             }
+            Event::InTrouble { what, .. } => match what.can_be_taken_back() {
+                // At a fault table one thing after another can be taken back.
+                Some(true) => self.state.before_slip = Some(Box::new(self.state.clone())),
+                Some(false) => self.state.before_slip = None,
+                None => {}
+            },
             Event::Back { .. } | Event::Note { .. } | Event::KeepKit { .. } | Event::Settled { .. } => {}
-            Event::InTrouble { what: TroubleEvent::Closed, .. } => {}
+            Event::Parked { .. } | Event::Resumed { .. } if self.state.trouble.is_some() => {}
             _ => self.state.before_slip = None,
         }
     }
@@ -292,12 +298,14 @@ impl Fold<'_, '_> {
             self.conditions(still_so).into_iter().filter(|condition| was.contains(condition)).collect();
         if let Some(before) = self.state.before_slip.take() {
             let (clock, back) = (self.state.clock, self.state.clock_back_s);
+            let (notes, parked_s) = (std::mem::take(&mut self.state.record.notes), self.state.record.parked_s);
             *self.state = *before;
             (self.state.clock, self.state.clock_back_s) = (clock, back);
+            (self.state.record.notes, self.state.record.parked_s) = (notes, parked_s);
             self.drop_passing();
             self.state.held.extend(still_so);
             self.cancel_waits();
-            if !self.is_safe_here() {
+            if self.state.trouble.is_none() && !self.is_safe_here() {
                 self.rejoin("going back");
             }
             return;
@@ -376,8 +384,9 @@ impl Fold<'_, '_> {
             self.state.record.parked_s += at.duration_since(parked).as_secs().max(0);
         }
         self.drop_passing();
-        if self.state.trouble.is_some() {
-            // The table is asked on; what is safe is found when it is over.
+        if let Some(trouble) = &mut self.state.trouble {
+            // The table is asked on; what is safe is found when it is over. What could not be done then may be now.
+            trouble.left_out.clear();
         } else if !self.is_safe_here() {
             self.rejoin("after the time away");
         } else if self.state.phase == Phase::Open {

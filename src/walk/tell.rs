@@ -185,6 +185,7 @@ pub(super) fn can_type(guide: &Guide, state: &State) -> Vec<String> {
         (Phase::Waiting(_), _) => words(&["ready", "not ready"]),
         (_, Kind::Ask) => answers(guide, state, state.here),
         (_, Kind::Wait(pause)) if !pause.meanwhile => words(&["ready", "not ready"]),
+        (_, Kind::Gauge { unit, .. }) if unit == "clock" => words(&["a clock position"]),
         (_, Kind::Gauge { unit, .. }) => vec![format!("a reading in {unit}")],
         _ => words(&["done"]),
     };

@@ -10,7 +10,7 @@ use super::event::Event;
 use super::rejoin;
 use super::state::State;
 use crate::check::flow::Flow;
-use crate::guide::{Condition, ConditionSet, Guide, TroubleCall};
+use crate::guide::{AS_IT_STANDS, Condition, ConditionSet, Guide, TroubleCall};
 
 /// What can happen while a fault table is asked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -22,6 +22,9 @@ pub enum TroubleEvent {
         table: String,
         /// What it is about.
         with: Vec<(String, String)>,
+        /// What has gone wrong, in words.
+        #[serde(default)]
+        title: String,
     },
     /// A check has shown something.
     Found {
@@ -86,9 +89,11 @@ pub struct Trouble {
     pub table: String,
     /// What it is about.
     pub with: Vec<(String, String)>,
+    /// What has gone wrong, in words.
+    pub title: String,
     /// What was found, in order: the check or remedy and what it showed.
     pub found: Vec<(String, String)>,
-    /// What cannot be done here.
+    /// What cannot be done here; asked again after a time away.
     pub left_out: Vec<String>,
     /// The remedy under way, and what has happened in it.
     pub remedy: Option<(String, Vec<Event>)>,
@@ -139,6 +144,25 @@ pub(super) fn calls(guide: &Guide, state: &State) -> Vec<TroubleCall> {
 }
 
 impl TroubleEvent {
+    /// Tells whether `back` takes it back, whole; none where that stays as it was before it.
+    pub(super) fn can_be_taken_back(&self) -> Option<bool> {
+        match self {
+            TroubleEvent::Found { .. }
+            | TroubleEvent::LeftOut { .. }
+            | TroubleEvent::RemedyBegun { .. }
+            | TroubleEvent::StartedOver { .. } => Some(true),
+            TroubleEvent::RemedyEnded { .. } => Some(false),
+            TroubleEvent::InRemedy(event) => match &**event {
+                Event::Left { step, .. } if step != AS_IT_STANDS => Some(false),
+                Event::Confirmed { .. } | Event::Denied { .. } | Event::Looked { .. } | Event::Number { .. } => {
+                    Some(false)
+                }
+                _ => None,
+            },
+            TroubleEvent::Opened { .. } | TroubleEvent::Closed | TroubleEvent::Confirmed { .. } => None,
+        }
+    }
+
     /// Returns it as an event of the walk.
     pub fn at(self, at: Timestamp) -> Event {
         Event::InTrouble { what: self, at }

@@ -1,16 +1,37 @@
-//! What is typed at a table: a number, words, or a reading that is sorted into its band.
+//! What is typed at a table: a number, words, a reading that is sorted into its band, or a command.
+
+use jiff::Timestamp;
 
 use super::asking::Asking;
+use super::endings::SAFE_STOP;
+use super::page::Page;
 use crate::cli::failure::Failure;
 use crate::cli::prompt::Typed;
 use crate::guide::document::Text;
 use crate::guide::fault_table::RawCheck;
-use crate::guide::fold;
+use crate::guide::{Picked, fold, pick};
 use crate::units::{Quantity, Unit};
+use crate::walk::Answer;
+
+/// What was said to a list.
+pub(super) enum Reply {
+    /// The one with this place.
+    One(usize),
+    /// What was said before is taken back.
+    Back,
+    /// It is left for now.
+    Left,
+}
+
+/// What can be typed at a table besides what is listed.
+const HELP: &str = "Type a number, or words as they are listed. `back` takes back what was said last; `why` says what the order rests on; `note …` writes something down; `none of these` where nothing here fits; `park` or Ctrl-D leaves it all as it is for another day.";
+
+/// What the order of questions rests on.
+const WHY: &str = "What is asked or tried next is what brings a good pen in the fewest minutes of work on average, by the odds that are shown. The odds are estimates, common practice; each answer moves them.";
 
 impl Asking<'_, '_> {
-    /// Asks until one of the words is chosen, by the number that the first of them have, words or a unique beginning; none where the input ends.
-    pub(super) fn choose(&mut self, words: &[String], numbered: usize) -> Result<Option<usize>, Failure> {
+    /// Asks until one of the words is chosen, by the number that the first of them have, words or a unique beginning.
+    pub(super) fn choose(&mut self, words: &[String], numbered: usize) -> Result<Reply, Failure> {
         self.choose_or_read(words, numbered, None)
     }
 
@@ -20,7 +41,7 @@ impl Asking<'_, '_> {
         words: &[String],
         numbered: usize,
         gauge: Option<&RawCheck>,
-    ) -> Result<Option<usize>, Failure> {
+    ) -> Result<Reply, Failure> {
         let prompt = match gauge.and_then(|gauge| gauge.unit.as_ref()) {
             Some(unit) => format!("number, words, or a reading with its unit ({})> ", unit.value),
             None => "number or words> ".to_owned(),
@@ -28,22 +49,83 @@ impl Asking<'_, '_> {
         loop {
             let line = match self.lines.ask(&prompt, words.to_vec())? {
                 Typed::Line(line) => line,
-                Typed::Dropped => continue,
-                Typed::End => return Ok(None),
+                Typed::Dropped => {
+                    self.tell(&["Nothing was lost; that line was dropped. `park` or Ctrl-D leaves it for later."]);
+                    continue;
+                }
+                Typed::End => return Ok(Reply::Left),
             };
-            if let Some(band) = gauge.and_then(|gauge| band_of(gauge, &line)) {
-                return Ok(Some(band));
+            let command = line.trim().strip_prefix(':');
+            if command.is_none() {
+                if let Some(band) = gauge.and_then(|gauge| band_of(gauge, &line)) {
+                    return Ok(Reply::One(band));
+                }
+                match pick(&line, words, numbered) {
+                    Picked::One(place) => return Ok(Reply::One(place)),
+                    Picked::Several(several) => {
+                        let several: Vec<String> = several.iter().map(|n| format!("`{}`", words[*n])).collect();
+                        self.tell(&[format!("More than one begins like that: {}. Say which.", several.join(" or "))]);
+                        continue;
+                    }
+                    Picked::None => {}
+                }
             }
-            let typed = fold(&line);
-            let exact = words.iter().position(|word| fold(word) == typed);
-            let number = typed.parse::<usize>().ok().filter(|n| (1..=numbered).contains(n)).map(|n| n - 1);
-            let begins: Vec<usize> = (0..words.len()).filter(|n| fold(&words[*n]).starts_with(&typed)).collect();
-            match (exact.or(number), begins.as_slice()) {
-                (Some(chosen), _) => return Ok(Some(chosen)),
-                (None, [chosen]) if !typed.is_empty() => return Ok(Some(*chosen)),
-                _ => self.tell(&[format!("Please type a number, or one of: {}.", words.join(" · "))]),
+            if let Some(reply) = self.command(command.unwrap_or(line.trim()), words)? {
+                return Ok(reply);
             }
         }
+    }
+
+    /// Does what a command asks for; returns what was said, if that ends the asking.
+    fn command(&mut self, typed: &str, words: &[String]) -> Result<Option<Reply>, Failure> {
+        if let Some(note) = typed.strip_prefix("note ") {
+            self.note(note)?;
+            return Ok(None);
+        }
+        match fold(typed).as_str() {
+            "back" | "undo" => return Ok(Some(Reply::Back)),
+            "park" | "quit" | "exit" => return Ok(Some(Reply::Left)),
+            "why" => self.tell(&[WHY]),
+            "none of these" | "none" => self.tell(&SAFE_STOP),
+            "help" => self.tell(&[HELP]),
+            "" if typed == "?" => self.tell(&[HELP]),
+            "" => self.tell(&[format!("Type a number, or one of: {}. `?` tells more.", words.join(" · "))]),
+            _ => {
+                let typed: String = typed.chars().take(40).collect();
+                let listed = words.join(" · ");
+                self.tell(&[format!(
+                    "`{typed}` is none of these. Type a number, or one of: {listed}. `?` tells more."
+                )]);
+            }
+        }
+        Ok(None)
+    }
+
+    fn note(&mut self, note: &str) -> Result<(), Failure> {
+        let Some(job) = &mut self.job else {
+            self.tell(&["There is no job to keep a note with."]);
+            return Ok(());
+        };
+        match job.walk.read(&format!(":note {note}"), Timestamp::now()) {
+            Ok(Answer::Event(event)) => {
+                crate::cli::walk::record(job.folder, job.walk, event)?;
+                self.tell(&["Noted."]);
+            }
+            Ok(_) => {}
+            Err(refusal) => self.tell(&[refusal.to_string()]),
+        }
+        Ok(())
+    }
+
+    /// Shows a page, to be turned by Enter where it is more than a screen; returns whether the person stayed.
+    pub(super) fn show(&mut self, page: &Page) -> Result<bool, Failure> {
+        for (n, lines) in page.pages(self.rows()).iter().enumerate() {
+            if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
+                return Ok(false);
+            }
+            self.draw(lines);
+        }
+        Ok(true)
     }
 }
 

@@ -86,14 +86,14 @@ pub(super) fn show(
             output.line(&format!("{}\t{author}\t{cases}\t{odds}", cause.id.value));
         }),
         Format::Text => {
-            output
-                .paragraph("In 100 pens: by the author, by the author and this shop; and how often it was seen here.");
+            output.paragraph("Of 100 pens with this trouble; the last column counts what was seen in this shop.");
+            output.paragraph("author  now  seen");
             for (cause, author, cases, odds) in rows {
                 let (author, odds) = (author * 100.0, odds * 100.0);
-                output.paragraph(&format!("{author:>4.0} {odds:>4.0} {cases:>4.0}  {}", cause.say.value));
+                output.paragraph(&format!("{author:>6.0} {odds:>4.0} {cases:>5.0}  {}", cause.say.value));
             }
             output.paragraph(&format!(
-                "The author's odds weigh as {AUTHOR_WEIGHS} cases. `--forget` begins the shop's count anew; `learn = false` in the settings file leaves it off."
+                "`now` is the author's estimate moved by what was seen here: the estimate counts as much as {AUTHOR_WEIGHS} pens of your own. `--forget` begins the shop's count anew; `learn = false` in the settings file leaves it off."
             ));
         }
     }

@@ -1,27 +1,149 @@
-//! Steps a person through one remedy's procedure.
+//! Steps a person through one remedy: where its parts come from, its steps, and what came of it.
 
 use jiff::Timestamp;
 
-use super::asking::Asking;
+use super::asking::{Asking, Said};
+use super::choose::Reply;
+use super::endings::Over;
+use super::page::Page;
+use super::said::called;
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
 use crate::cli::prompt::Typed;
 use crate::cli::{screen, settings};
 use crate::finding::Source;
 use crate::guide::document::KitValue;
-use crate::guide::fault_table::RawRemedy;
-use crate::guide::{AS_IT_STANDS, EndKind, Guide, Kind, Library, Limits, write};
+use crate::guide::fault_table::{RawAction, RawRemedy};
+use crate::guide::{AS_IT_STANDS, EndKind, Guide, Kind, Library, Limits, fold, write};
 use crate::walk::trouble::TroubleEvent;
 use crate::walk::{Answer, Event, Phase, Walk};
 
+/// What came of stepping through a remedy.
+enum Through {
+    /// It is over: what is no longer true, and its outcome.
+    Over(Vec<String>, String),
+    /// Something else went wrong on the way: what is no longer true.
+    WentWrong(Vec<String>),
+    /// It is left for now.
+    Left,
+    /// It was not begun after all.
+    NotBegun,
+}
+
 impl Asking<'_, '_> {
-    /// Walks a remedy's steps, from what has happened in it already; returns what is no longer true and the words of
-    /// its outcome, or none where it is laid aside.
-    pub(super) fn through(
-        &mut self,
-        remedy: &RawRemedy,
-        events: Vec<Event>,
-    ) -> Result<Option<(Vec<String>, String)>, Failure> {
+    /// Does a remedy: steps through its procedure, or asks what came of a single action.
+    pub(super) fn done(&mut self, action: usize, id: &str) -> Result<Said, Failure> {
+        let Some(remedy) = self.consultation.table().remedy(action).cloned() else { return Ok(Said::GoOn) };
+        let borrowed = self.borrowed(&remedy)?;
+        let undone = remedy.undoes.iter().map(|name| name.value.clone()).collect();
+        self.keep(TroubleEvent::RemedyBegun { remedy: id.to_owned(), undone, borrowed })?;
+        self.go_through(&remedy, Vec::new())
+    }
+
+    /// Goes through a remedy that is begun, from what has happened in it already.
+    pub(super) fn go_through(&mut self, remedy: &RawRemedy, events: Vec<Event>) -> Result<Said, Failure> {
+        let through = match &remedy.action {
+            RawAction::Run { .. } => self.through(remedy, events)?,
+            RawAction::Do(text) => self.single(&text.value, &remedy.id.value)?,
+        };
+        let (removed, outcome, is_something_else) = match through {
+            Through::Over(removed, outcome) => (removed, outcome, false),
+            Through::WentWrong(removed) => (removed, "not fixed".to_owned(), true),
+            Through::Left => return Ok(Said::Over(Over::Left)),
+            Through::NotBegun => return self.take_back(),
+        };
+        let id = remedy.id.value.clone();
+        let problem = &self.consultation.table().problem;
+        let can_be = problem.action(&id).and_then(|action| problem.actions()[action].outcome(&outcome)).is_some();
+        // Only what the table knows is recorded, so that it can be asked on from the journal.
+        let outcome = if can_be { outcome } else { "not fixed".to_owned() };
+        let given = remedy.gives.iter().map(|name| name.value.clone()).collect();
+        self.keep(TroubleEvent::RemedyEnded { remedy: id.clone(), outcome: outcome.clone(), removed, given })?;
+        if !is_something_else && !can_be {
+            // A blank that is lost by a remedy of which the table does not say that it may be.
+            return Ok(Said::Over(Over::NewBlank));
+        }
+        if is_something_else || (outcome == "not fixed" && !self.rests_on_what_holds()) {
+            return Ok(Said::Over(Over::WentWrong));
+        }
+        if outcome == "not fixed" {
+            self.news =
+                Some(format!("That did not put it right: {}. It tells something all the same.", called(remedy)));
+        }
+        self.consultation.see(&id, &outcome).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        Ok(Said::GoOn)
+    }
+
+    /// Tells whether all that the table is proved from still holds in the job.
+    fn rests_on_what_holds(&self) -> bool {
+        let Some(job) = &self.job else { return true };
+        let (guide, table) = (job.walk.guide(), self.consultation.table());
+        let lasting = job.walk.state().lasting(guide);
+        let undone: Vec<&str> =
+            table.words.remedies.iter().flat_map(|remedy| &remedy.undoes).map(|name| name.value.as_str()).collect();
+        let mut needs = table.words.needs.iter().filter(|need| !undone.contains(&need.value.as_str()));
+        needs.all(|need| guide.condition(&need.value).is_none_or(|condition| lasting.contains(condition)))
+    }
+
+    /// Asks where the parts come from that a remedy uses up, where that is to be kept.
+    fn borrowed(&mut self, remedy: &RawRemedy) -> Result<Vec<(String, String)>, Failure> {
+        let mut borrowed = Vec::new();
+        if self.job.is_none() || !self.lines.is_person() {
+            return Ok(borrowed);
+        }
+        for part in &remedy.parts {
+            let part = part.value.clone();
+            self.tell(&[format!("It uses up: {part}. Out of another kit? Type which kit, in a word or two; Enter for a spare of your own.")]);
+            while let Typed::Line(line) = self.lines.ask("kit> ", Vec::new())? {
+                let kit = line.trim();
+                if kit.is_empty() {
+                    break;
+                }
+                if !is_a_kit(kit) {
+                    self.tell(&[format!("`{kit}` names no kit. Say it as it is called on the shelf, such as `walnut ballpoint`; Enter for a spare of your own.")]);
+                    continue;
+                }
+                self.tell(&[format!(
+                    "Then that kit is owed one: {part}, to {kit}. Enter keeps that, `no` asks again."
+                )]);
+                match self.lines.ask("Enter, or no> ", vec!["no".to_owned()])? {
+                    Typed::Line(answer) if fold(&answer).is_empty() || fold(&answer) == "yes" => {
+                        borrowed.push((part.clone(), kit.to_owned()));
+                        break;
+                    }
+                    Typed::End => break,
+                    _ => self.tell(&["Which kit, then?"]),
+                }
+            }
+        }
+        Ok(borrowed)
+    }
+
+    /// Says a single action and asks what came of it.
+    fn single(&mut self, action: &str, id: &str) -> Result<Through, Failure> {
+        let problem = &self.consultation.table().problem;
+        let Some(place) = problem.action(id) else { return Ok(Through::Left) };
+        let outcomes: Vec<String> = problem.actions()[place].outcomes().iter().map(|o| o.label().to_owned()).collect();
+        let said = |label: &String| match label.as_str() {
+            "fixed" => "it is put right".to_owned(),
+            "not fixed" => "it is not put right".to_owned(),
+            _ => "the blank is lost".to_owned(),
+        };
+        let offered: Vec<String> = outcomes.iter().map(said).collect();
+        let mut page = Page::default();
+        page.about(action);
+        page.say("What came of it?");
+        page.numbered(&offered);
+        self.show(&page)?;
+        Ok(match self.choose(&offered, offered.len())? {
+            Reply::One(chosen) => Through::Over(Vec::new(), outcomes[chosen].clone()),
+            Reply::Back => Through::NotBegun,
+            Reply::Left => Through::Left,
+        })
+    }
+
+    /// Walks a remedy's steps, from what has happened in it already.
+    fn through(&mut self, remedy: &RawRemedy, events: Vec<Event>) -> Result<Through, Failure> {
         let guide = self.steps_of(remedy, !events.is_empty())?;
         let mut walk = match events.is_empty() {
             true => self.begun(&guide)?,
@@ -38,7 +160,7 @@ impl Asking<'_, '_> {
                 let pages = screen::pages(&scene, settings::width(), self.rows(), self.settings.ascii);
                 for (n, page) in pages.iter().enumerate() {
                     if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
-                        return Ok(None);
+                        return Ok(Through::Left);
                     }
                     self.draw(page);
                 }
@@ -47,15 +169,19 @@ impl Asking<'_, '_> {
             let typed = match self.lines.ask(&screen::asking(&scene), walk.can_type())? {
                 Typed::Line(line) => line,
                 Typed::Dropped => continue,
-                Typed::End => return Ok(None),
+                Typed::End => return Ok(Through::Left),
             };
+            if fold(&typed) == "back" && nothing_done(&walk) {
+                return Ok(Through::NotBegun);
+            }
             match walk.read(&typed, Timestamp::now()) {
-                Ok(Answer::Event(Event::Parked { .. })) => return Ok(None),
-                Ok(Answer::Ask { command: "trouble", .. }) => {
-                    // Trouble inside a remedy: it is not put right, and the table is closed.
-                    self.went_wrong_inside = true;
-                    return Ok(Some((lost(&walk, &at_first), "not fixed".to_owned())));
-                }
+                Ok(Answer::Event(Event::Parked { .. })) => return Ok(Through::Left),
+                Ok(Answer::Ask { command: "trouble", .. }) => match self.what_went_wrong()? {
+                    Reply::One(0) => return Ok(Through::Over(lost(&walk, &at_first), "not fixed".to_owned())),
+                    Reply::One(_) => return Ok(Through::WentWrong(lost(&walk, &at_first))),
+                    Reply::Back => shown = None,
+                    Reply::Left => return Ok(Through::Left),
+                },
                 Ok(Answer::Event(event)) => self.keep_in(&mut walk, event)?,
                 Ok(Answer::Tell(told) | Answer::Ask { told, .. }) => self.tell(&told),
                 Err(refusal) => self.tell(&[refusal.to_string()]),
@@ -68,7 +194,22 @@ impl Asking<'_, '_> {
             Kind::End(EndKind::NotFixed) => "not fixed",
             _ => "lost",
         };
-        Ok(Some((lost(&walk, &at_first), outcome.to_owned())))
+        Ok(Through::Over(lost(&walk, &at_first), outcome.to_owned()))
+    }
+
+    /// Asks what `trouble` inside a remedy means.
+    fn what_went_wrong(&mut self) -> Result<Reply, Failure> {
+        let words = [
+            "it is not put right by this: on with what else can be done",
+            "something else has gone wrong: ask about that instead",
+        ];
+        let words = words.map(str::to_owned);
+        let mut page = Page::default();
+        page.about("Trouble inside the remedy: what is it?");
+        page.numbered(&words);
+        page.say("`back` goes on with the step.");
+        self.show(&page)?;
+        self.choose(&words, words.len())
     }
 
     /// Begins a remedy's walk after the step that says what holds, which nobody has to do.
@@ -143,4 +284,19 @@ fn lost(walk: &Walk<'_>, at_first: &[String]) -> Vec<String> {
         condition.is_some_and(|condition| walk.state().held.contains(condition))
     };
     at_first.iter().filter(|name| !holds(name)).cloned().collect()
+}
+
+/// Tells whether nothing was done yet in a remedy's steps.
+fn nothing_done(walk: &Walk<'_>) -> bool {
+    let visits = &walk.state().visits;
+    visits.iter().all(|visit| &*walk.guide().step(visit.step).id == AS_IT_STANDS)
+}
+
+/// Tells whether words can be a kit's name: not a number alone, and no command that was meant for the walk.
+fn is_a_kit(words: &str) -> bool {
+    const COMMANDS: [&str; 14] = [
+        "again", "ahead", "back", "done", "help", "no", "none", "park", "skip", "trouble", "undo", "where", "why",
+        "yes",
+    ];
+    words.chars().filter(|c| c.is_alphabetic()).count() >= 2 && !COMMANDS.contains(&fold(words).as_str())
 }

@@ -1,7 +1,7 @@
-//! What is said at a table: the likeliest causes, a question and why it comes first, a remedy and what it costs.
+//! What is said at a table: the likeliest causes, a question and why it comes next, a remedy and what it costs.
 
 use super::asking::{Asking, LAY_ASIDE, NEW_BLANK};
-use crate::guide::document::Caution;
+use super::page::Page;
 use crate::guide::fault_table::{RawCheck, RawRemedy};
 use crate::trouble::consult::Standing;
 use crate::walk::span_said;
@@ -11,83 +11,120 @@ const CAUSES_SHOWN: usize = 4;
 
 impl Asking<'_, '_> {
     /// Returns what stands over every page: what went wrong, and the likeliest causes.
-    pub(super) fn heading(&self, standing: &Standing) -> Vec<String> {
+    pub(super) fn heading(&mut self, standing: &Standing) -> Page {
+        let mut page = Page::default();
+        page.say_all(self.news.take());
         let table = self.consultation.table();
-        let mut causes: Vec<(f64, &str)> = table
+        let mut causes: Vec<(f64, String)> = table
             .words
             .causes
             .iter()
             .zip(&standing.chances)
-            .map(|(cause, chance)| (*chance, cause.say.value.as_str()))
+            .map(|(cause, chance)| (*chance, cause.say.value.clone()))
             .filter(|(chance, _)| *chance > 0.0)
             .collect();
         causes.sort_by(|a, b| b.0.total_cmp(&a.0));
-        let mut page = vec![format!("{}. Likeliest now, in 100 pens like this:", table.title)];
-        page.extend(causes.iter().take(CAUSES_SHOWN).map(|(chance, say)| format!("{:>5}  {say}", in_100(*chance))));
-        if causes.len() > CAUSES_SHOWN {
-            let rest: f64 = causes[CAUSES_SHOWN..].iter().map(|(chance, _)| chance).sum();
-            page.push(format!("{:>5}  {} other causes together", in_100(rest), causes.len() - CAUSES_SHOWN));
+        if causes.len() > CAUSES_SHOWN + 1 {
+            let rest = causes.split_off(CAUSES_SHOWN);
+            causes.push((rest.iter().map(|(chance, _)| chance).sum(), format!("{} other causes together", rest.len())));
         }
+        let (chances, causes): (Vec<f64>, Vec<String>) = causes.into_iter().unzip();
+        page.say(&format!("{}. Likeliest now, in 100 pens like this:", table.title));
+        page.counted(all_in_100(&chances), &causes);
         page
     }
 
-    pub(super) fn offer(&self, action: usize, remedy: &RawRemedy, standing: &Standing) -> Vec<String> {
+    pub(super) fn question(&self, page: &mut Page, check: &RawCheck, standing: &Standing) {
+        page.about(&check.text.value);
+        page.say_all(check.tell.iter().map(|tell| tell.value.clone()));
+        check.cautions.iter().for_each(|caution| page.caution(caution));
+        page.say_all(at_hand(check.parts.iter().map(|part| part.value.as_str())));
+        let order = if self.is_first() { "first" } else { "next" };
+        let takes = minutes(check.minutes);
+        page.say(&match standing.saves.filter(|saves| *saves >= 0.1) {
+            Some(saves) => {
+                let saves = minutes(saves);
+                format!("Why this {order}: {takes} to look, and on average it spares {saves} more than that.")
+            }
+            None => format!("Why this {order}: {takes} to look, and nothing else tells as much for it."),
+        });
+    }
+
+    fn is_first(&self) -> bool {
+        let findings = self.consultation.findings();
+        (0..self.consultation.table().problem.actions().len()).all(|action| findings.leaves(action))
+    }
+
+    pub(super) fn offer(&self, page: &mut Page, action: usize, remedy: &RawRemedy, standing: &Standing) {
         let prospect = self.consultation.prospect(action, &standing.chances);
-        let say = remedy.say.as_ref().map_or(&remedy.id.value, |say| &say.value);
-        let mut page = vec![format!("Best now: {say}.")];
-        page.push(format!(
-            "Of 100 such tries about {} put it right, {} lose the blank.",
-            in_100(prospect.cures),
-            in_100(prospect.loses)
-        ));
-        let wait = if remedy.wait > 0.0 { format!(", and {} of waiting", minutes(remedy.wait)) } else { String::new() };
-        page.push(format!("{} of work{wait}.", minutes(remedy.minutes)));
+        page.about(&format!("Best now: {}.", called(remedy)));
+        let (cures, loses) = (in_100(prospect.cures), in_100(prospect.loses));
+        page.say(&format!("Of 100 such tries about {cures} put it right, {loses} lose the blank."));
+        page.say(&format!("It takes {}.", work(remedy.minutes, remedy.wait)));
         let place = action - self.consultation.table().words.checks.len();
-        if let Some(added) = self.after_remedies.get(place).filter(|added| added.attention + added.waits >= 1.0) {
-            let wait =
-                if added.waits >= 1.0 { format!(", {} of waiting", minutes(added.waits)) } else { String::new() };
-            page.push(format!("Then, to be where you were: {} of work{wait}.", minutes(added.attention)));
+        let added = self.job.as_ref().and_then(|job| job.after_remedies.get(place));
+        if let Some(added) = added.filter(|added| added.attention + added.waits >= 1.0) {
+            page.say(&format!("Then, to be where you were: {}.", work(added.attention, added.waits)));
         }
-        page.extend(remedy.because.iter().map(|because| because.value.clone()));
-        page.extend(remedy.tell.iter().map(|tell| tell.value.clone()));
-        page.extend(cautions(&remedy.cautions));
-        page.extend(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
+        page.say_all(remedy.because.iter().map(|because| because.value.clone()));
+        page.say_all(remedy.tell.iter().map(|tell| tell.value.clone()));
+        remedy.cautions.iter().for_each(|caution| page.caution(caution));
+        page.say_all(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
         if !remedy.parts.is_empty() {
             let parts: Vec<&str> = remedy.parts.iter().map(|part| part.value.as_str()).collect();
-            page.push(format!("Uses up: {}; another kit may lend it, and is owed it then.", parts.join(", ")));
+            page.say(&format!("Uses up: {}; another kit may lend it, and is owed it then.", parts.join(", ")));
         }
-        page
+    }
+
+    /// Returns a remedy in a line: its chance and what it takes, what it uses up and what it may cost.
+    pub(super) fn in_a_line(&self, action: usize, standing: &Standing) -> String {
+        let Some(remedy) = self.consultation.table().remedy(action) else { return String::new() };
+        let prospect = self.consultation.prospect(action, &standing.chances);
+        let (cures, loses) = (in_100(prospect.cures), in_100(prospect.loses));
+        let takes = work(remedy.minutes, remedy.wait);
+        format!("{}: of 100 it puts {cures} right and loses {loses}; {takes}", called(remedy))
     }
 
     /// Returns what stands beside every question and remedy.
-    pub(super) fn beside(&self, standing: &Standing) -> String {
-        let blank = standing.start_over.map_or(String::new(), |over| format!(" (about {} of work)", minutes(over)));
-        format!("Or `{NEW_BLANK}`: begin again{blank}; or `{LAY_ASIDE}`: nothing more today.")
+    pub(super) fn beside(&self, standing: &Standing) -> Vec<String> {
+        let worth = standing.start_over.map(|over| {
+            let (on, over) = (minutes(standing.plan.minutes), minutes(over));
+            format!("Is it worth saving? On with this piece takes {on} of work on average, a new blank {over}.")
+        });
+        let blank = self.new_blank(standing);
+        let beside = format!("Or `{NEW_BLANK}`: begin again{blank}; or `{LAY_ASIDE}`: nothing more today.");
+        worth.into_iter().chain([beside]).collect()
+    }
+
+    /// Returns what a new blank costs, as the end of a sentence.
+    pub(super) fn new_blank(&self, standing: &Standing) -> String {
+        let waits = self.job.as_ref().map_or(0.0, |job| job.after_new_blank.waits);
+        let cost = standing.start_over.map(|over| format!(", about {}", work(over, waits)));
+        let parts: Vec<&str> = self
+            .consultation
+            .table()
+            .words
+            .start_over
+            .iter()
+            .flat_map(|over| &over.parts)
+            .map(|part| part.value.as_str())
+            .collect();
+        let parts = (!parts.is_empty()).then(|| format!(", uses up: {}", parts.join(", ")));
+        cost.into_iter().chain(parts).collect()
     }
 }
 
-pub(super) fn question(check: &RawCheck, standing: &Standing) -> Vec<String> {
-    let mut page = vec![check.text.value.clone()];
-    page.extend(check.tell.iter().map(|tell| tell.value.clone()));
-    page.extend(cautions(&check.cautions));
-    page.extend(at_hand(check.parts.iter().map(|part| part.value.as_str())));
-    if let Some(saves) = standing.saves.filter(|saves| *saves >= 0.1) {
-        page.push(format!(
-            "Why this first: {} to look, and it saves about {} on the way to a good pen.",
-            minutes(check.minutes),
-            minutes(saves)
-        ));
-    }
-    page
+/// Returns how a remedy is called.
+pub(super) fn called(remedy: &RawRemedy) -> &str {
+    remedy.say.as_ref().map_or(&remedy.id.value, |say| &say.value)
 }
 
-fn cautions(cautions: &[Caution]) -> impl Iterator<Item = String> {
-    let said = |caution: &Caution| {
-        let dot = |text: &str| format!("{}.", text.trim_end_matches('.'));
-        let (hazard, avoid) = (dot(&caution.hazard.value), dot(&caution.avoid.value));
-        format!("! {}: {hazard} {avoid}", caution.level.signal_word())
-    };
-    cautions.iter().map(said)
+/// Says work, and waiting where there is any.
+fn work(attention: f64, waits: f64) -> String {
+    match waits >= 1.0 {
+        true => format!("{} of work, and {} of waiting", minutes(attention), minutes(waits)),
+        false => format!("{} of work", minutes(attention)),
+    }
 }
 
 fn at_hand<'t>(things: impl Iterator<Item = &'t str>) -> Option<String> {
@@ -99,12 +136,49 @@ fn at_hand<'t>(things: impl Iterator<Item = &'t str>) -> Option<String> {
 pub(super) fn in_100(chance: f64) -> String {
     match chance * 100.0 {
         count if count > 0.0 && count < 0.5 => "under 1".to_owned(),
-        count => format!("{count:.0}"),
+        // A hair below zero is none.
+        count => format!("{:.0}", count.max(0.0)),
     }
+}
+
+/// Says chances that sum to 1 as counts of 100 that sum to 100: the largest remainders are rounded up.
+fn all_in_100(chances: &[f64]) -> Vec<String> {
+    let whole = |chance: f64| (chance * 100.0 + 1e-9).floor().max(0.0);
+    let left = 100.0 - chances.iter().map(|chance| whole(*chance)).sum::<f64>();
+    let mut order: Vec<usize> = (0..chances.len()).collect();
+    let rest = |n: &usize| chances[*n] * 100.0 - whole(chances[*n]);
+    order.sort_by(|one, other| rest(other).total_cmp(&rest(one)));
+    let up = &order[..(left.round().max(0.0) as usize).min(order.len())];
+    let said = |(n, chance): (usize, &f64)| match whole(*chance) + f64::from(u8::from(up.contains(&n))) {
+        0.0 => "under 1".to_owned(),
+        count => format!("{count:.0}"),
+    };
+    chances.iter().enumerate().map(said).collect()
 }
 
 /// Says minutes: seconds under one, hours over 90.
 pub(super) fn minutes(minutes: f64) -> String {
     let seconds = if minutes < 1.0 { (minutes * 60.0).round() } else { minutes.round() * 60.0 };
     span_said(jiff::SignedDuration::from_secs(seconds as i64))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn counts_of_100_sum_to_100() {
+        for (chances, said) in [
+            (vec![0.384, 0.324, 0.104, 0.054, 0.134], ["39", "32", "10", "5", "14"]),
+            (vec![0.795, 0.053, 0.048, 0.042, 0.062], ["80", "5", "5", "4", "6"]),
+            (vec![0.996, 0.001, 0.001, 0.001, 0.001], ["100", "under 1", "under 1", "under 1", "under 1"]),
+        ] {
+            assert_eq!(all_in_100(&chances), said, "{chances:?}");
+        }
+    }
+
+    #[test]
+    fn nothing_is_no_less_than_nothing() {
+        assert_eq!(in_100(-1e-17), "0");
+    }
 }

@@ -50,12 +50,19 @@ impl Session<'_, '_> {
             return Ok(false);
         }
         self.output.paragraph("If that was a slip of typing: `back`. Enter ends this pen.");
-        match self.ask("back, or Enter> ", vec!["back".to_owned()])? {
-            Typed::Line(line) if matches!(fold(&line).as_str(), "back" | "no" | "undo") => {
-                self.go_back()?;
-                Ok(true)
+        loop {
+            match self.ask("back, or Enter> ", vec!["back".to_owned()])? {
+                Typed::Line(line) => match fold(&line).as_str() {
+                    "back" | "no" | "undo" | "trouble" => {
+                        self.go_back()?;
+                        return Ok(true);
+                    }
+                    "" | "done" | "yes" => return Ok(false),
+                    _ => self.output.paragraph("`back` takes that answer back; Enter ends this pen."),
+                },
+                Typed::Dropped => {}
+                Typed::End => return Ok(false),
             }
-            _ => Ok(false),
         }
     }
 

@@ -97,7 +97,9 @@ impl<'s, 'g> Session<'s, 'g> {
             });
         }
         let state = self.walk.state();
-        if before.2 {
+        if let Some(trouble) = &state.trouble {
+            told.push(format!("It was laid aside over this: {}. What was found is kept.", trouble.title));
+        } else if before.2 {
             told.push(
                 "It was laid aside in the middle of this step: look how far it got, and say `no` to what is not so."
                     .to_owned(),
@@ -127,7 +129,7 @@ impl<'s, 'g> Session<'s, 'g> {
                 return self.park();
             }
             if self.walk.state().trouble.is_some() {
-                next = self.at_table()?;
+                next = self.at_table(false)?;
                 continue;
             }
             let scene = self.walk.scene(Timestamp::now());
@@ -155,7 +157,7 @@ impl<'s, 'g> Session<'s, 'g> {
             next = match self.ask(&screen::asking(&scene), self.words(&scene))? {
                 Typed::Line(line) => {
                     let read = self.read(&line)?;
-                    self.follow(read, &scene)?
+                    self.follow(&line, read, &scene)?
                 }
                 Typed::Dropped => {
                     let told = "Nothing was lost; that line was dropped. `park` or Ctrl-D lays the pen aside.";
@@ -184,7 +186,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Does what a line that was read asks for.
-    fn follow(&mut self, read: Result<Answer, Refusal>, scene: &Scene) -> Result<Next, Failure> {
+    fn follow(&mut self, typed: &str, read: Result<Answer, Refusal>, scene: &Scene) -> Result<Next, Failure> {
         match read {
             Ok(Answer::Event(Event::Parked { .. })) => Ok(Next::Park),
             Ok(Answer::Event(event @ Event::Back { .. })) => {
@@ -203,8 +205,18 @@ impl<'s, 'g> Session<'s, 'g> {
             Ok(Answer::Ask { told, command: "trouble" }) => self.trouble(&told, scene),
             Ok(Answer::Ask { told, command }) => self.ask_about(command, &told, scene),
             Ok(Answer::Tell(told)) => self.tell_under(&told, scene),
-            Err(refusal) => self.remark(refusal.to_string(), scene),
+            Err(refusal) => self.refused(typed, &refusal, scene),
         }
+    }
+
+    /// Says why a line cannot be taken; a word for trouble is taken for that.
+    fn refused(&mut self, typed: &str, refusal: &Refusal, scene: &Scene) -> Result<Next, Failure> {
+        let command = typed.trim().trim_start_matches(':');
+        if let Some(words) = command.strip_prefix("trouble ").map(str::trim).filter(|words| !words.is_empty()) {
+            return self.trouble_in_words(words, scene);
+        }
+        let told = self.sounds_like_trouble(typed, refusal).unwrap_or_else(|| refusal.to_string());
+        self.remark(told, scene)
     }
 
     /// Asks about a list; what is typed next is said to the list, whatever step stands above it.
@@ -217,8 +229,9 @@ impl<'s, 'g> Session<'s, 'g> {
         let words = ["yes", "no", "more"].map(str::to_owned).into();
         match self.ask(&format!("{command}> "), words)? {
             Typed::Line(line) if !line.trim().is_empty() => {
-                let read = self.read(&format!(":{command} {line}"))?;
-                self.follow(read, scene)
+                let line = format!(":{command} {line}");
+                let read = self.read(&line)?;
+                self.follow(&line, read, scene)
             }
             Typed::End => Ok(Next::Park),
             _ if under => Ok(Next::Ask),
@@ -381,7 +394,7 @@ impl<'s, 'g> Session<'s, 'g> {
     pub(super) fn go_back(&mut self) -> Result<(), Failure> {
         let scene = self.walk.scene(Timestamp::now());
         let read = self.read(":back")?;
-        self.follow(read, &scene)?;
+        self.follow(":back", read, &scene)?;
         Ok(())
     }
 

@@ -36,6 +36,9 @@ impl Reader<'_, '_> {
             let to = self.guide.step(before.here).id.to_string();
             return Ok(Answer::Event(Event::Back { to, held: None, still: Vec::new(), at: self.now }));
         }
+        if self.state.trouble.is_some() {
+            return refuse("what a remedy has done is not taken back", "go on from here, or `lay it aside`");
+        }
         let Some(visit) = self.state.visits.last() else {
             return refuse("there is no step to go back to", "this is the first of this walk");
         };

@@ -8,7 +8,7 @@ use crate::guide::Condition;
 impl Fold<'_, '_> {
     /// Does to the work what a fault table's event says.
     pub(super) fn in_trouble(&mut self, what: &TroubleEvent) {
-        if let TroubleEvent::Opened { table, with } = what {
+        if let TroubleEvent::Opened { table, with, title } = what {
             let here = self.guide.step(self.state.here);
             let spoiled: Vec<Condition> = here.spoils.iter().map(|mention| mention.condition).collect();
             let undone: Vec<Condition> = here.undoes.iter().map(|mention| mention.condition).collect();
@@ -19,6 +19,7 @@ impl Fold<'_, '_> {
             self.state.trouble = Some(Trouble {
                 table: table.clone(),
                 with: with.clone(),
+                title: title.clone(),
                 found: Vec::new(),
                 left_out: Vec::new(),
                 remedy: None,
@@ -61,9 +62,14 @@ impl Fold<'_, '_> {
             self.state.trouble = Some(trouble);
             return;
         };
-        let found: Vec<String> = trouble.found.iter().map(|(action, shown)| format!("{action}: {shown}")).collect();
-        let found = if found.is_empty() { String::new() } else { format!(" ({})", found.join("; ")) };
-        self.state.record.troubles.push(format!("{}{found}: {why}", trouble.table));
+        let title = if trouble.title.is_empty() { &trouble.table } else { &trouble.title };
+        let said = |(action, shown): &(String, String)| match shown.as_str() {
+            // A remedy's outcome says nothing without the remedy.
+            "fixed" | "not fixed" | "lost" => format!("{}: {shown}", action.replace('-', " ")),
+            _ => shown.clone(),
+        };
+        let found: Vec<String> = trouble.found.iter().map(said).chain([why.to_owned()]).collect();
+        self.state.record.troubles.push(format!("{title}: {}", found.join("; ")));
         self.rejoin(why);
     }
 

@@ -12,7 +12,7 @@ mod said;
 
 use super::failure::Failure;
 use super::output::Output;
-use super::prompt::Lines;
+use super::prompt::{Lines, Typed};
 use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::finding::did_you_mean;
@@ -71,16 +71,21 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
             return Err(failure.maybe_help(did_you_mean(name, takes)));
         }
     }
+    let mut lines = Lines::open(settings)?;
     // Without a kit each thing stands for a branch of its own, so that its numbers can be spoken of.
-    let with: Vec<(String, String)> = document
-        .takes
-        .iter()
-        .map(|taken| {
-            let given = with.iter().find(|(name, _)| *name == taken.value).map_or(&taken.value, |(_, value)| value);
-            let branch = if given.starts_with("kit.") { given.clone() } else { format!("kit.{given}") };
-            (taken.value.clone(), branch)
-        })
-        .collect();
+    let mut branches: Vec<(String, String)> = Vec::new();
+    for taken in &document.takes {
+        let given = with.iter().find(|(name, _)| *name == taken.value).map(|(_, value)| value.clone());
+        let given = match given {
+            None if arguments.format == Format::Text && lines.is_person() => {
+                which(&taken.value, &id, &library, &mut lines, output)?
+            }
+            given => given.unwrap_or_else(|| taken.value.clone()),
+        };
+        let branch = if given.starts_with("kit.") { given } else { format!("kit.{given}") };
+        branches.push((taken.value.clone(), branch));
+    }
+    let with = branches;
     let table = table_of(&document, raw.filled(&document.takes, &with, |_| None), &odds, &Endings::default())?;
     let mut consultation = Consultation::begin(table);
     for pair in &arguments.found {
@@ -93,7 +98,6 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
     }
     match arguments.format {
         Format::Text => {
-            let mut lines = Lines::open(settings)?;
             let mut asking = Asking::new(consultation, (&library, &document), None, &mut lines, settings, output);
             asking.first_words()?;
             let over = asking.run()?;
@@ -101,6 +105,39 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
         }
         format => Ok(at_once(&consultation, format, output)),
     }
+}
+
+/// Asks a person what a table is about: one of the things that guides ask it about.
+fn which(
+    taken: &str,
+    table: &str,
+    library: &Library,
+    lines: &mut Lines,
+    output: &mut Output,
+) -> Result<String, Failure> {
+    let mut things: Vec<String> = Vec::new();
+    for guide in library.guide_ids().filter_map(|id| library.link_id(id)?.guide) {
+        let calls = guide.steps().flat_map(|(_, step)| &step.trouble).filter(|call| call.table == table);
+        let values = calls.flat_map(|call| &call.with).filter(|(name, _)| name == taken).map(|(_, value)| value);
+        for thing in values.filter_map(|value| value.rsplit('.').next()) {
+            if !things.iter().any(|known| known == thing) {
+                things.push(thing.to_owned());
+            }
+        }
+    }
+    if things.len() < 2 {
+        return Ok(things.pop().unwrap_or_else(|| taken.to_owned()));
+    }
+    let listed: Vec<String> = things.iter().enumerate().map(|(n, thing)| format!("{:>3}  {thing}", n + 1)).collect();
+    output.paragraph(&format!("Which {taken}?"));
+    output.line(&listed.join("\n"));
+    while let Typed::Line(line) = lines.ask("number or words> ", things.clone())? {
+        match pick(&line, &things, things.len()) {
+            Picked::One(place) => return Ok(things[place].clone()),
+            _ => output.paragraph(&format!("Type a number, or one of: {}.", things.join(" · "))),
+        }
+    }
+    Ok(taken.to_owned())
 }
 
 /// Returns a table ready to be asked.

@@ -27,6 +27,9 @@ use crate::walk::{Answer, Refusal, Scene};
 /// How many tables are listed unasked.
 const LISTED: usize = 5;
 
+/// How many things that have changed are listed.
+const LISTED_CHANGES: usize = 8;
+
 /// What is said where no table is about what is seen.
 const NONE_OF_THESE: &str = "none of these";
 
@@ -267,8 +270,11 @@ impl Session<'_, '_> {
         for (what, listed) in [("No longer so, to be done again", gone), ("So now", new)] {
             match listed.len() {
                 0 => {}
-                n if n <= 4 => told.push(format!("{what}: {}.", listed.join("; "))),
-                n => told.push(format!("{what}: {}; and {} more.", listed[..3].join("; "), n - 3)),
+                n if n <= LISTED_CHANGES => told.push(format!("{what}: {}.", listed.join("; "))),
+                n => {
+                    let (first, rest) = (listed[..LISTED_CHANGES].join("; "), n - LISTED_CHANGES);
+                    told.push(format!("{what}: {first}; and {rest} more. `where all` lists what holds."));
+                }
             }
         }
         told

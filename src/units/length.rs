@@ -108,6 +108,11 @@ impl Length {
         self.mm.0 * 10.0 / 254.0
     }
 
+    /// Returns half of it: a radius for a diameter.
+    pub fn half(self) -> Length {
+        Length { mm: Finite(self.mm.0 / 2.0), ..self }
+    }
+
     /// Returns the unit it was written in, which it is shown in first.
     pub fn unit(self) -> LengthUnit {
         self.unit

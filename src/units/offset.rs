@@ -69,6 +69,11 @@ impl Offset {
         self.size
     }
 
+    /// Returns half of it, to the same side.
+    pub fn half(self) -> Offset {
+        Offset { size: self.size.half(), ..self }
+    }
+
     /// Returns it in both units, the one it was written in first: `−0.03 mm (−0.0012 in)`.
     ///
     /// Differences are small, so inches that are no 64th are in decimals, at most 4.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::input::{Kind, Usual};
 use super::{Data, Input, Reckoning, Refusal};
 use crate::finding::nearest;
-use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, Unit};
+use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, SurfaceSpeed, Unit};
 
 /// What a reckoning is given, by the names of its inputs.
 #[derive(Debug, Clone)]
@@ -21,6 +21,8 @@ pub enum Value {
     Quantity(Quantity),
     /// Several lengths.
     Lengths(Vec<Length>),
+    /// A surface speed.
+    SurfaceSpeed(SurfaceSpeed),
     /// A number without a unit.
     Number(f64),
     /// A word, or a name.
@@ -42,7 +44,7 @@ impl Given {
                 let names: Vec<&'static str> = reckoning.inputs.iter().map(|input| input.name).collect();
                 let near = nearest(name, names.iter().copied());
                 let near = names.iter().copied().find(|listed| Some(*listed) == near);
-                refusals.push(Refusal::Unknown { typed: name.to_owned(), near, names });
+                refusals.push(Refusal::Unknown { typed: short(name), near, names });
                 continue;
             };
             match input.read(text, bare) {
@@ -91,6 +93,30 @@ impl Given {
         quantity.length().ok_or(Refusal::Missing { input: name, meaning: "" })
     }
 
+    /// Returns several lengths, at least one.
+    pub(super) fn lengths(&self, name: &'static str, data: &Data) -> Result<Vec<Length>, Refusal> {
+        match self.value(name, data)? {
+            Value::Lengths(lengths) => Ok(lengths),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns a surface speed.
+    pub(super) fn surface_speed(&self, name: &'static str, data: &Data) -> Result<SurfaceSpeed, Refusal> {
+        match self.value(name, data)? {
+            Value::SurfaceSpeed(speed) => Ok(speed),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns the word that was given for an input that may also be a length, if it was a word.
+    pub(super) fn word_given(&self, name: &str) -> Option<&str> {
+        match self.values.get(name) {
+            Some(Value::Word(word)) => Some(word),
+            _ => None,
+        }
+    }
+
     /// Returns an angle, in turns or degrees.
     pub(super) fn angle(&self, name: &'static str, data: &Data) -> Result<Angle, Refusal> {
         self.quantity(name, data)?.angle().ok_or(Refusal::Missing { input: name, meaning: "" })
@@ -122,6 +148,14 @@ impl Given {
             _ => Err(Refusal::Missing { input: name, meaning: "" }),
         }
     }
+
+    /// Returns several words, at least one.
+    pub(super) fn words(&self, name: &'static str, data: &Data) -> Result<Vec<String>, Refusal> {
+        match self.value(name, data)? {
+            Value::Words(words) => Ok(words),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
 }
 
 impl Input {
@@ -133,11 +167,12 @@ impl Input {
         let unreadable = |fault| Refusal::Unreadable { input: self.name, fault };
         let quantity = |unit: Unit| Quantity::parse(text, unit, bare).map_err(unreadable);
         match self.kind {
-            Kind::Length { least, most } => {
-                let length = Length::parse(text, bare).map_err(unreadable)?;
-                self.check_length(text, length, least, most)?;
-                quantity(Unit::Millimetre).map(Value::Quantity)
-            }
+            Kind::Length { least, most } => self.length(text, bare, least, most),
+            Kind::LengthOr { words, least, most } => match self.choice(text, words) {
+                Ok(word) => Ok(Value::Word(word.to_owned())),
+                Err(_) if text.contains(|c: char| c.is_ascii_digit()) => self.length(text, bare, least, most),
+                Err(unlisted) => Err(unlisted),
+            },
             Kind::Lengths { least, most } => {
                 let each = text.split(',').map(|part| {
                     let length = Length::parse(part, bare).map_err(unreadable)?;
@@ -152,6 +187,12 @@ impl Input {
             Kind::Minutes { least, most } => self.within(text, quantity(Unit::Minute)?, least, most),
             Kind::Temperature { least, most } => self.within(text, quantity(Unit::Celsius)?, least, most),
             Kind::Speed { least, most } => self.within(text, quantity(Unit::TurnsAMinute)?, least, most),
+            Kind::SurfaceSpeed { least, most } => {
+                let speed = SurfaceSpeed::parse(text).map_err(unreadable)?;
+                let fits = (least..=most).contains(&speed.in_metres_a_minute());
+                let refused = || self.out_of_range(text, format!("{least} m/min to {most} m/min"), None);
+                if fits { Ok(Value::SurfaceSpeed(speed)) } else { Err(refused()) }
+            }
             Kind::Humidity => self.humidity(text, quantity(Unit::Percent)?),
             Kind::Count { least, most } => {
                 let range = || format!("{least} to {most}, a whole number");
@@ -172,6 +213,13 @@ impl Input {
         }
     }
 
+    fn length(&self, text: &str, bare: Option<LengthUnit>, least: f64, most: f64) -> Result<Value, Refusal> {
+        let unreadable = |fault| Refusal::Unreadable { input: self.name, fault };
+        let length = Length::parse(text, bare).map_err(unreadable)?;
+        self.check_length(text, length, least, most)?;
+        Quantity::parse(text, Unit::Millimetre, bare).map(Value::Quantity).map_err(unreadable)
+    }
+
     /// Refuses a length out of range, with the reading in the other unit where that one fits: the usual slip.
     fn check_length(&self, typed: &str, length: Length, least: f64, most: f64) -> Result<(), Refusal> {
         let mm = length.in_mm();
@@ -185,7 +233,7 @@ impl Input {
             LengthUnit::Inch => inches_as_mm,
             LengthUnit::Millimetre => mm_as_inches.or(fits(mm / 10.0)).or(fits(mm * 10.0)),
         };
-        let slip = slip.map(|length| format!("are the units mixed up? did you mean {}?", length.exact()));
+        let slip = slip.map(|length| format!("are the units mixed up? did you mean {length}?"));
         Err(self.out_of_range(typed, format!("{least} mm to {most} mm"), slip))
     }
 
@@ -209,12 +257,20 @@ impl Input {
     fn choice(&self, text: &str, words: &'static [&'static str]) -> Result<&'static str, Refusal> {
         let typed = text.trim().to_lowercase();
         let near = words.iter().map(|word| (*word).to_owned()).collect();
-        let unlisted = || Refusal::NotListed { input: self.name, typed: typed.clone(), near, instead: None };
+        let instead = match self.kind {
+            Kind::LengthOr { .. } => Some("or a length, 9.92 mm or 25/64 in"),
+            _ => None,
+        };
+        let unlisted = || Refusal::NotListed { input: self.name, typed: short(&typed), near, instead };
         words.iter().copied().find(|word| *word == typed).ok_or_else(unlisted)
     }
 
     fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {
-        let typed = typed.trim().chars().take(40).collect();
-        Refusal::OutOfRange { input: self.name, typed, range, slip }
+        Refusal::OutOfRange { input: self.name, typed: short(typed), range, slip }
     }
+}
+
+/// Returns what was typed, short enough to be shown.
+pub(super) fn short(typed: &str) -> String {
+    typed.trim().chars().take(40).collect()
 }

@@ -34,6 +34,15 @@ pub enum Kind {
         /// The most.
         most: f64,
     },
+    /// A length in mm, or one of these words where it cannot be measured.
+    LengthOr {
+        /// The words.
+        words: &'static [&'static str],
+        /// The least.
+        least: f64,
+        /// The most.
+        most: f64,
+    },
     /// Lengths with commas between, in mm each.
     Lengths {
         /// The least of each.
@@ -82,6 +91,13 @@ pub enum Kind {
     Humidity,
     /// A speed in turns a minute.
     Speed {
+        /// The least.
+        least: f64,
+        /// The most.
+        most: f64,
+    },
+    /// A surface speed, in m/min; ft/min may be typed.
+    SurfaceSpeed {
         /// The least.
         least: f64,
         /// The most.

@@ -15,14 +15,22 @@
 //! # Ok::<(), stepjig::reckon::Refusal>(())
 //! ```
 
+pub mod blank_cut;
+pub mod cure;
 mod data;
+pub mod drill_for;
 mod given;
 mod input;
+pub mod lathe_speed;
+mod limit;
+pub mod open_time;
 mod outcome;
 mod refusal;
-mod wall;
+pub mod temperature_rule;
+pub mod tube_gap;
+pub mod wall;
 
-pub use data::{Data, DataFile};
+pub use data::{Bit, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
 pub use given::{Given, Value};
 pub use input::{Input, Kind, Usual};
 pub use outcome::{Outcome, Output};
@@ -44,7 +52,15 @@ pub struct Reckoning {
 }
 
 /// All reckonings, by name.
-pub static ALL: [&Reckoning; 1] = [&wall::RECKONING];
+pub static ALL: [&Reckoning; 7] = [
+    &blank_cut::RECKONING,
+    &cure::RECKONING,
+    &drill_for::RECKONING,
+    &lathe_speed::RECKONING,
+    &open_time::RECKONING,
+    &tube_gap::RECKONING,
+    &wall::RECKONING,
+];
 
 /// The names of the reckonings that a guide's `reckon` step may use.
 pub const NAMES: &[&str] = &[

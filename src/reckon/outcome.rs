@@ -1,6 +1,6 @@
 //! What a reckoning comes to.
 
-use crate::units::{Angle, ClockPosition, Length, Offset};
+use crate::units::{Angle, ClockPosition, Length, Offset, Span};
 
 /// What a reckoning comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,7 +24,7 @@ pub struct Output {
     pub name: &'static str,
     /// Its value in its unit, not rounded; none where it cannot be had from what was given.
     pub value: Option<f64>,
-    /// Its unit: `mm`, `deg`, `turn`, `MPa`, `m/min`, `min`, `%`, `µl`, `N`, or nothing for a plain number.
+    /// Its unit: `mm`, `deg`, `turn`, `MPa`, `m/min`, `ft/min`, `rev/min`, `min`, `%`, `µl`, `N`, or nothing for a plain number.
     pub unit: &'static str,
     /// It as a person reads it: `9.92 mm`, `3 o'clock`.
     pub text: String,
@@ -58,6 +58,11 @@ impl Output {
         Output { name, value: Some(position.minutes() / 2.0), unit: "deg", text: position.to_string() }
     }
 
+    /// A time that is an estimate, in minutes; its text is not finer than an estimate can be.
+    pub(super) fn estimate(name: &'static str, time: Span) -> Output {
+        Output { name, value: Some(time.minutes()), unit: "min", text: about(time) }
+    }
+
     /// A number in a unit that has no type of its own, or in none.
     pub(super) fn number(name: &'static str, value: f64, unit: &'static str, text: String) -> Output {
         Output { name, value: Some(value), unit, text }
@@ -67,4 +72,15 @@ impl Output {
     pub(super) fn none(name: &'static str, unit: &'static str, why: &str) -> Output {
         Output { name, value: None, unit, text: why.to_owned() }
     }
+}
+
+/// Returns a time as an estimate is told: to the second, from 2 minutes on to the minute, from 10 hours on to the hour.
+pub(super) fn about(time: Span) -> String {
+    let step = match time.seconds() {
+        36_000.0.. => 3_600.0,
+        120.0.. => 60.0,
+        1.0.. => 1.0,
+        _ => return time.to_string(),
+    };
+    Span::from_seconds((time.seconds() / step).round() * step).unwrap_or(time).to_string()
 }

@@ -1,6 +1,7 @@
 //! `wall`: how much wood is left at the bushing.
 
 use super::input::{Input, Kind, Usual};
+use super::limit::{is_over, reaches};
 use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Length, Offset};
 
@@ -39,12 +40,17 @@ pub fn wall(bushing: Length, hole: Length) -> Offset {
 
 fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let (bushing, hole) = (given.length("bushing", data)?, given.length("hole", data)?);
+    let hole = hole.written_in(bushing.unit());
     let wall = wall(bushing, hole);
     let (eggshell, thin) = (data.practice_length("wall.eggshell")?, data.practice_length("wall.thin")?);
     let (verdict, say) = match wall.in_mm() {
-        ..=0.0 => ("none", "No wood is left at the bushing. Check both readings; else it takes another bushing or bit."),
-        mm if mm < eggshell.in_mm() => ("eggshell", "Leave it thicker, or back it with thin glue and take the lightest cuts."),
-        mm if mm < thin.in_mm() => ("thin", "Sharp tools, light cuts, and let it cool while sanding."),
+        mm if !is_over(mm, 0.0) => {
+            ("none", "No wood is left at the bushing. Check both readings; else it takes another bushing or bit.")
+        }
+        mm if !reaches(mm, eggshell.in_mm()) => {
+            ("eggshell", "Leave it thicker, or back it with thin glue and take the lightest cuts.")
+        }
+        mm if !reaches(mm, thin.in_mm()) => ("thin", "Sharp tools, light cuts, and let it cool while sanding."),
         _ => ("sound", "There is wood enough, if the hole runs true."),
     };
     Ok(Outcome {

@@ -95,7 +95,14 @@ static FAHRENHEIT: Word = Word {
 pub(super) static TURNS_A_MINUTE: Word =
     word(Measure::Speed, &["rev/min", "rpm", "r/min", "revs/min", "rev per min", "turns a minute"], (1.0, 1.0));
 
-static WORDS: [&Word; 18] = [
+pub(super) static METRE_A_MINUTE: Word =
+    word(Measure::SurfaceSpeed, &["m/min", "metres a minute", "meters a minute"], (1.0, 1.0));
+static METRE_A_SECOND: Word = word(Measure::SurfaceSpeed, &["m/s", "metres a second", "meters a second"], (60.0, 1.0));
+/// 1 ft = 0.3048 m exactly: the same agreement of 1959.
+static FOOT_A_MINUTE: Word =
+    word(Measure::SurfaceSpeed, &["ft/min", "sfm", "fpm", "feet a minute"], (3_048.0, 10_000.0));
+
+static WORDS: [&Word; 21] = [
     &MILLIMETRE,
     &CENTIMETRE,
     &INCH,
@@ -113,6 +120,9 @@ static WORDS: [&Word; 18] = [
     &CELSIUS,
     &FAHRENHEIT,
     &TURNS_A_MINUTE,
+    &METRE_A_MINUTE,
+    &METRE_A_SECOND,
+    &FOOT_A_MINUTE,
     &O_CLOCK,
 ];
 

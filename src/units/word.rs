@@ -31,10 +31,10 @@ impl Word {
         let small = typed.to_lowercase();
         let small = small.strip_suffix('.').unwrap_or(&small).split_whitespace().collect::<Vec<_>>().join(" ");
         let named = |word: &&&Word| word.spellings.contains(&small.as_str());
-        let (fitting, other): (Vec<_>, Vec<_>) = WORDS.iter().partition(|word| word.measure == wanted);
-        if let Some(word) = fitting.iter().find(named) {
+        if let Some(word) = WORDS.iter().filter(|word| word.measure == wanted).find(named) {
             return Ok(word);
         }
+        let (fitting, other): (Vec<_>, Vec<_>) = WORDS.iter().partition(|word| word.measure == wanted);
         let did_you_mean = nearest(&small, &fitting);
         match other.iter().find(named) {
             Some(word) => {

@@ -72,11 +72,7 @@ impl Drills {
     pub(super) fn read(sheet: &Sheet, metric_step: Length) -> Result<Drills, Refusal> {
         let mut bits = Vec::new();
         for set in BitSet::ALL {
-            let diameter = |_: &str, text: String| match Length::parse(&text, None) {
-                Ok(length) if 0.0 < length.in_mm() => Ok(length),
-                Ok(_) => Err("a bit is wider than nothing".to_owned()),
-                Err(fault) => Err(format!("{fault:#}")),
-            };
+            let diameter = |_: &str, entry: &toml::Value| diameter(set, entry);
             let bit = |Row { name, value, is_own }| Bit { set, name, diameter: value, is_own };
             bits.extend(sheet.rows(set.name(), diameter)?.into_iter().map(bit));
         }
@@ -100,6 +96,23 @@ impl Drills {
     /// Returns where the sizes come from.
     pub fn source(&self) -> &str {
         &self.source
+    }
+}
+
+/// Reads a size: a number in the set's own unit, or a text that says it.
+fn diameter(set: BitSet, entry: &toml::Value) -> Result<Length, String> {
+    let read = match (entry, set) {
+        (toml::Value::String(text), _) => Length::parse(text, None),
+        (toml::Value::Float(number), BitSet::Metric) => Length::from_mm(*number),
+        (toml::Value::Float(number), _) => Length::from_inches(*number),
+        (toml::Value::Integer(number), BitSet::Metric) => Length::from_mm(*number as f64),
+        (toml::Value::Integer(number), _) => Length::from_inches(*number as f64),
+        _ => return Err("it is neither a number nor a text".to_owned()),
+    };
+    match read {
+        Ok(length) if 0.0 < length.in_mm() => Ok(length),
+        Ok(_) => Err("a bit is wider than nothing".to_owned()),
+        Err(fault) => Err(format!("{fault:#}")),
     }
 }
 

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::Refusal;
-use super::sheet::{Row, Sheet};
+use super::sheet::{Row, Sheet, fields};
 use crate::units::{Length, Quantity, Unit};
 
 /// A glue.
@@ -71,7 +71,7 @@ struct Raw {
 
 impl Glues {
     pub(super) fn read(sheet: &Sheet) -> Result<Glues, Refusal> {
-        let rows = sheet.rows("glue", read)?;
+        let rows = sheet.rows("glue", |name, entry| read(name, fields(entry)?))?;
         let source = |row: Row<Glue>| match row.is_own {
             true => Glue { source: format!("{} (the shop's own)", row.value.source), ..row.value },
             false => row.value,

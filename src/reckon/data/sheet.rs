@@ -51,18 +51,15 @@ impl Sheet {
         Ok(sheet)
     }
 
-    /// Returns the entries of a table by their names, each read first as TOML, then as what it stands for.
-    pub(super) fn rows<T: DeserializeOwned, R>(
+    /// Returns the entries of a table by their names, each read.
+    pub(super) fn rows<T>(
         &self,
         table: &str,
-        read: impl Fn(&str, T) -> Result<R, String>,
-    ) -> Result<Vec<Row<R>>, Refusal> {
-        let row = |(name, entry): (&String, &Entry)| {
-            let raw = T::deserialize(entry.value.clone()).map_err(|fault| fault.message().to_owned());
-            match raw.and_then(|raw| read(name, raw)) {
-                Ok(value) => Ok(Row { name: name.clone(), value, is_own: entry.is_own }),
-                Err(fault) => Err(self.fault_in(entry.is_own, format!("`{table}.{name}`: {fault}"))),
-            }
+        read: impl Fn(&str, &toml::Value) -> Result<T, String>,
+    ) -> Result<Vec<Row<T>>, Refusal> {
+        let row = |(name, entry): (&String, &Entry)| match read(name, &entry.value) {
+            Ok(value) => Ok(Row { name: name.clone(), value, is_own: entry.is_own }),
+            Err(fault) => Err(self.fault_in(entry.is_own, format!("`{table}.{name}`: {fault}"))),
         };
         self.tables.get(table).into_iter().flatten().map(row).collect()
     }
@@ -82,6 +79,11 @@ impl Sheet {
         let own_place = self.own_place.as_deref().filter(|_| own);
         Refusal::Table { place: own_place.unwrap_or(self.file).to_owned(), fault }
     }
+}
+
+/// Reads an entry that has keys of its own.
+pub(super) fn fields<T: DeserializeOwned>(entry: &toml::Value) -> Result<T, String> {
+    T::deserialize(entry.clone()).map_err(|fault| fault.message().to_owned())
 }
 
 fn tables(text: &str) -> Result<Tables<toml::Value>, String> {

@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 use super::Refusal;
-use super::sheet::Sheet;
+use super::sheet::{Sheet, fields};
 use crate::units::Length;
 
 /// What is advised up to a diameter, in turns a minute.
@@ -39,7 +39,7 @@ struct Raw {
 
 impl Speeds {
     pub(super) fn read(sheet: &Sheet) -> Result<Speeds, Refusal> {
-        let rows = sheet.rows("lathe", |_, raw: Raw| read(raw))?;
+        let rows = sheet.rows("lathe", |_, entry| read(fields(entry)?))?;
         let mut bands: Vec<_> = rows.into_iter().map(|row| SpeedBand { is_own: row.is_own, ..row.value }).collect();
         bands.sort_by_key(|band| (band.to.is_none(), band.to));
         Ok(Speeds { bands, source: sheet.text("source", "lathe").to_owned() })

@@ -2,8 +2,10 @@
 
 use std::fmt;
 
+use serde::Deserialize;
+
 use super::Refusal;
-use super::sheet::{Row, Sheet};
+use super::sheet::file;
 use crate::units::Length;
 
 /// Up to here metric bits are taken to be had in even steps, in mm.
@@ -42,6 +44,17 @@ pub struct Drills {
     source: String,
 }
 
+/// The file: the bits of each set, one a line.
+#[derive(Deserialize, Default)]
+#[serde(default, deny_unknown_fields)]
+struct Raw {
+    source: String,
+    fraction: String,
+    letter: String,
+    number: String,
+    metric: String,
+}
+
 impl BitSet {
     /// All sets, in the order a list shows them.
     pub const ALL: [BitSet; 4] = [BitSet::Fraction, BitSet::Letter, BitSet::Number, BitSet::Metric];
@@ -68,19 +81,22 @@ impl fmt::Display for Bit {
 }
 
 impl Drills {
-    /// Reads them. A shop that lists metric bits has those, else they go in steps of `metric_step`.
-    pub(super) fn read(sheet: &Sheet, metric_step: Length) -> Result<Drills, Refusal> {
-        let mut bits = Vec::new();
-        for set in BitSet::ALL {
-            let diameter = |_: &str, entry: &toml::Value| diameter(set, entry);
-            let bit = |Row { name, value, is_own }| Bit { set, name, diameter: value, is_own };
-            bits.extend(sheet.rows(set.name(), diameter)?.into_iter().map(bit));
+    /// Reads them, and a shop's own over them: where its file lies, and what it says. A shop that lists metric bits has
+    /// those, else they go in steps of `metric_step`.
+    pub(super) fn read(shipped: &str, own: Option<(&str, &str)>, metric_step: Length) -> Result<Drills, Refusal> {
+        let fault = |place: &str, fault| Refusal::Table { place: place.to_owned(), fault };
+        let raw: Raw = file(shipped).map_err(|wrong| fault("drills.toml", wrong))?;
+        let mut bits = raw.bits(false).map_err(|wrong| fault("drills.toml", wrong))?;
+        if let Some((place, text)) = own {
+            let own = file::<Raw>(text).and_then(|raw| raw.bits(true)).map_err(|wrong| fault(place, wrong))?;
+            bits.retain(|bit| !own.iter().any(|own| own.set == bit.set && own.name == bit.name));
+            bits.extend(own);
         }
         if bits.iter().all(|bit| bit.set != BitSet::Metric) {
             bits.extend(steps(metric_step));
         }
         bits.sort_by_key(|bit| (bit.diameter, bit.set));
-        Ok(Drills { bits, source: sheet.text("source", "sizes").to_owned() })
+        Ok(Drills { bits, source: raw.source })
     }
 
     /// Returns the bits of some sets, from small to large.
@@ -99,15 +115,32 @@ impl Drills {
     }
 }
 
-/// Reads a size: a number in the set's own unit, or a text that says it.
-fn diameter(set: BitSet, entry: &toml::Value) -> Result<Length, String> {
-    let read = match (entry, set) {
-        (toml::Value::String(text), _) => Length::parse(text, None),
-        (toml::Value::Float(number), BitSet::Metric) => Length::from_mm(*number),
-        (toml::Value::Float(number), _) => Length::from_inches(*number),
-        (toml::Value::Integer(number), BitSet::Metric) => Length::from_mm(*number as f64),
-        (toml::Value::Integer(number), _) => Length::from_inches(*number as f64),
-        _ => return Err("it is neither a number nor a text".to_owned()),
+impl Raw {
+    fn bits(&self, is_own: bool) -> Result<Vec<Bit>, String> {
+        let mut bits = Vec::new();
+        for set in BitSet::ALL {
+            let lines = match set {
+                BitSet::Fraction => &self.fraction,
+                BitSet::Letter => &self.letter,
+                BitSet::Number => &self.number,
+                BitSet::Metric => &self.metric,
+            };
+            for line in lines.lines().map(str::trim).filter(|line| !line.is_empty()) {
+                let (name, size) = line.split_once(' ').unwrap_or((line, ""));
+                let diameter = diameter(set, size).map_err(|fault| format!("`{}.{name}`: {fault}", set.name()))?;
+                bits.push(Bit { set, name: name.to_owned(), diameter, is_own });
+            }
+        }
+        Ok(bits)
+    }
+}
+
+/// Reads a size: a number in the set's own unit, or with its unit.
+fn diameter(set: BitSet, size: &str) -> Result<Length, String> {
+    let read = match (size.trim().parse::<f64>(), set) {
+        (Ok(number), BitSet::Metric) => Length::from_mm(number),
+        (Ok(number), _) => Length::from_inches(number),
+        (Err(_), _) => Length::parse(size, None),
     };
     match read {
         Ok(length) if 0.0 < length.in_mm() => Ok(length),

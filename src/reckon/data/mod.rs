@@ -97,7 +97,8 @@ impl Data {
     /// # Errors
     /// [`Refusal::Table`] where the shop's own file has a fault; so for the tables below.
     pub fn drills(&self) -> Result<&Drills, Refusal> {
-        let read = || Drills::read(&self.sheet(DataFile::Drills)?, self.practice_length("drill-for.metric-step")?);
+        let file = DataFile::Drills;
+        let read = || Drills::read(file.shipped(), self.own(file), self.practice_length("drill-for.metric-step")?);
         self.drills.get_or_init(read).as_ref().map_err(Refusal::clone)
     }
 

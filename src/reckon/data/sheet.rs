@@ -32,19 +32,19 @@ pub(super) struct Row<T> {
 
 impl Sheet {
     /// Reads the shipped text, and the shop's own over it: where it lies, and what it says.
-    pub(super) fn read(file: &'static str, shipped: &str, own: Option<(&str, &str)>) -> Result<Sheet, Refusal> {
-        let mut sheet = Sheet { file, own_place: None, tables: BTreeMap::new() };
-        for (table, entries) in tables(shipped).map_err(|fault| sheet.fault(fault))? {
+    pub(super) fn read(name: &'static str, shipped: &str, own: Option<(&str, &str)>) -> Result<Sheet, Refusal> {
+        let mut sheet = Sheet { file: name, own_place: None, tables: BTreeMap::new() };
+        for (table, entries) in file::<Tables<toml::Value>>(shipped).map_err(|fault| sheet.fault(fault))? {
             let entries = entries.into_iter().map(|(name, value)| (name, Entry { value, is_own: false }));
             sheet.tables.insert(table, entries.collect());
         }
         let Some((place, own)) = own else { return Ok(sheet) };
         sheet.own_place = Some(place.to_owned());
-        for (table, entries) in tables(own).map_err(|fault| sheet.fault(fault))? {
+        for (table, entries) in file::<Tables<toml::Value>>(own).map_err(|fault| sheet.fault(fault))? {
             let Some(under) = sheet.tables.get_mut(&table) else {
                 let near = did_you_mean(&table, sheet.tables.keys().map(String::as_str));
                 let help = near.map(|near| format!(": {near}")).unwrap_or_default();
-                return Err(sheet.fault(format!("`{table}` is no table of {file}{help}")));
+                return Err(sheet.fault(format!("`{table}` is no table of {name}{help}")));
             };
             under.extend(entries.into_iter().map(|(name, value)| (name, Entry { value, is_own: true })));
         }
@@ -86,7 +86,8 @@ pub(super) fn fields<T: DeserializeOwned>(entry: &toml::Value) -> Result<T, Stri
     T::deserialize(entry.clone()).map_err(|fault| fault.message().to_owned())
 }
 
-fn tables(text: &str) -> Result<Tables<toml::Value>, String> {
+/// Reads a whole file; a fault names its line.
+pub(super) fn file<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     toml::from_str(text).map_err(|fault| match fault.span() {
         Some(span) => {
             let before = text.get(..span.start).unwrap_or(text);

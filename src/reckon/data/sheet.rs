@@ -24,7 +24,6 @@ struct Entry {
 
 /// One entry, read.
 pub(super) struct Row<T> {
-    pub(super) name: String,
     pub(super) value: T,
     /// Whether the shop has set it.
     pub(super) is_own: bool,
@@ -51,14 +50,14 @@ impl Sheet {
         Ok(sheet)
     }
 
-    /// Returns the entries of a table by their names, each read.
+    /// Returns the entries of a table in the order of their names, each read.
     pub(super) fn rows<T>(
         &self,
         table: &str,
         read: impl Fn(&str, &toml::Value) -> Result<T, String>,
     ) -> Result<Vec<Row<T>>, Refusal> {
         let row = |(name, entry): (&String, &Entry)| match read(name, &entry.value) {
-            Ok(value) => Ok(Row { name: name.clone(), value, is_own: entry.is_own }),
+            Ok(value) => Ok(Row { value, is_own: entry.is_own }),
             Err(fault) => Err(self.fault_in(entry.is_own, format!("`{table}.{name}`: {fault}"))),
         };
         self.tables.get(table).into_iter().flatten().map(row).collect()

@@ -1,4 +1,66 @@
-//! The shop's reckonings, by name.
+//! The shop's reckonings: sums over typed inputs, each with its formula, its source, its range and a verdict.
+//!
+//! A [`Reckoning`] says what it asks for ([`Input`]) and what its verdicts mean. [`Reckoning::read`] makes [`Given`]
+//! values of what was typed, [`Reckoning::work_out`] an [`Outcome`] of those and of the [`Data`] tables, or a
+//! [`Refusal`] that says what is wrong or which value is missing next: a prompt asks for that one and tries again.
+//!
+//! ```
+//! use stepjig::reckon::{Data, named};
+//!
+//! let wall = named("wall").expect("it is one of the reckonings");
+//! let given = wall.read([("bushing", "13.1 mm"), ("hole", "25/64 in")], None).expect("both are lengths");
+//! let outcome = wall.work_out(&given, &Data::shipped())?;
+//! assert_eq!(outcome.verdict, Some("sound"));
+//! assert_eq!(outcome.output("wall").map(|wall| wall.text.replace('\u{a0}', " ")).as_deref(), Some("1.589 mm"));
+//! # Ok::<(), stepjig::reckon::Refusal>(())
+//! ```
+
+pub mod blank_cut;
+pub mod cure;
+mod data;
+pub mod drill_for;
+mod given;
+mod input;
+pub mod lathe_speed;
+mod limit;
+pub mod open_time;
+mod outcome;
+mod refusal;
+pub mod temperature_rule;
+pub mod tube_gap;
+pub mod wall;
+
+pub use data::{Bit, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
+pub use given::{Given, Value};
+pub use input::{Input, Kind, Usual};
+pub use outcome::{Outcome, Output};
+pub use refusal::Refusal;
+
+use crate::units::LengthUnit;
+
+/// One of the shop's reckonings: what it asks for, and the sum.
+pub struct Reckoning {
+    /// Its name, as guides and the shell write it.
+    pub name: &'static str,
+    /// The question that it answers.
+    pub answers: &'static str,
+    /// What it asks for, in the order a prompt asks.
+    pub inputs: &'static [Input],
+    /// Its verdicts, from good to bad, each with what it means.
+    pub verdicts: &'static [(&'static str, &'static str)],
+    sum: fn(&Given, &Data) -> Result<Outcome, Refusal>,
+}
+
+/// All reckonings, by name.
+pub static ALL: [&Reckoning; 7] = [
+    &blank_cut::RECKONING,
+    &cure::RECKONING,
+    &drill_for::RECKONING,
+    &lathe_speed::RECKONING,
+    &open_time::RECKONING,
+    &tube_gap::RECKONING,
+    &wall::RECKONING,
+];
 
 /// The names of the reckonings that a guide's `reckon` step may use.
 pub const NAMES: &[&str] = &[
@@ -14,3 +76,36 @@ pub const NAMES: &[&str] = &[
     "wall",
     "wood-move",
 ];
+
+/// Returns the reckoning with a name.
+pub fn named(name: &str) -> Option<&'static Reckoning> {
+    ALL.into_iter().find(|reckoning| reckoning.name == name)
+}
+
+impl Reckoning {
+    /// Returns its input with a name.
+    pub fn input(&self, name: &str) -> Option<&'static Input> {
+        self.inputs.iter().find(|input| input.name == name)
+    }
+
+    /// Reads what was typed for each input; `bare` is the shop's unit for lengths without one.
+    ///
+    /// # Errors
+    /// Everything that is wrong: names that it does not ask for, names given twice, values that do not read or lie out
+    /// of range.
+    pub fn read<'t>(
+        &self,
+        typed: impl IntoIterator<Item = (&'t str, &'t str)>,
+        bare: Option<LengthUnit>,
+    ) -> Result<Given, Vec<Refusal>> {
+        Given::read(self, typed, bare)
+    }
+
+    /// Works it out.
+    ///
+    /// # Errors
+    /// [`Refusal::Missing`] names the next value that it cannot do without; the others what is wrong with those given.
+    pub fn work_out(&self, given: &Given, data: &Data) -> Result<Outcome, Refusal> {
+        (self.sum)(given, data)
+    }
+}

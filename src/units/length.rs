@@ -11,6 +11,9 @@ use super::typed::{Typed, no_unit};
 use super::word::{INCH, MILLIMETRE, Word};
 use super::{Measure, Offset, UnitError, inch_fraction};
 
+/// How far a sum of inches may miss a 64th by its binary digits alone, in mm, and still be shown as that 64th.
+const HAIR: f64 = 1e-11;
+
 /// A length, from 0 to 10 m, that remembers whether it was written in millimetres or inches.
 ///
 /// 25/64 in is exactly 9.921875 mm (1 in = 25.4 mm, exact: international yard and pound agreement, 1959). Two lengths
@@ -108,6 +111,11 @@ impl Length {
         self.mm.0 * 10.0 / 254.0
     }
 
+    /// Returns half of it: a radius for a diameter.
+    pub fn half(self) -> Length {
+        Length { mm: Finite(self.mm.0 / 2.0), ..self }
+    }
+
     /// Returns the unit it was written in, which it is shown in first.
     pub fn unit(self) -> LengthUnit {
         self.unit
@@ -185,7 +193,7 @@ impl Length {
         let sign = if over.in_mm() < 0.0 { '−' } else { '+' };
         match nearest.in_mm() {
             0.0 if self.in_mm() > 0.0 => None,
-            _ if over.in_mm() == 0.0 => Some(nearest.inch_text()),
+            _ if over.size().in_mm() <= HAIR => Some(nearest.inch_text()),
             // A rounded "+ 0 mm" would claim that it is exact.
             _ if over.size().in_mm() < 0.0005 => Some(format!("{} within 0.001\u{a0}mm", nearest.inch_text())),
             _ => Some(format!("{} {sign} {error}", nearest.inch_text())),
@@ -198,7 +206,7 @@ impl Length {
 
     fn inch_text(self) -> String {
         let n_64ths = inch_fraction::nearest_64ths(self.in_mm());
-        match inch_fraction::in_mm(n_64ths) == self.in_mm() {
+        match (inch_fraction::in_mm(n_64ths) - self.in_mm()).abs() <= HAIR {
             true => format!("{}\u{a0}in", inch_fraction::text(n_64ths)),
             false => format!("{}\u{a0}in", shown(self.in_inches(), 4)),
         }

@@ -99,7 +99,7 @@ fn integer(digits: &str) -> Result<f64, Fault> {
 }
 
 /// Returns a number with at most so many decimals, and no zeros at its end.
-pub(super) fn shown(value: f64, places: usize) -> String {
+pub(crate) fn shown(value: f64, places: usize) -> String {
     let digits = format!("{value:.places$}");
     let trimmed = match digits.contains('.') {
         true => digits.trim_end_matches('0').trim_end_matches('.'),

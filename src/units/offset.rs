@@ -69,6 +69,16 @@ impl Offset {
         self.size
     }
 
+    /// Returns as much to the other side.
+    pub fn negated(self) -> Offset {
+        Offset::new(self.size, !self.negative)
+    }
+
+    /// Returns half of it, to the same side.
+    pub fn half(self) -> Offset {
+        Offset { size: self.size.half(), ..self }
+    }
+
     /// Returns it in both units, the one it was written in first: `−0.03 mm (−0.0012 in)`.
     ///
     /// Differences are small, so inches that are no 64th are in decimals, at most 4.
@@ -97,8 +107,10 @@ impl From<Length> for Offset {
 /// As the length, with `−` (U+2212) if it is below.
 impl fmt::Display for Offset {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let sign = if self.negative { "−" } else { "" };
-        f.pad(&format!("{sign}{}", self.size))
+        let size = self.size.to_string();
+        // What is rounded to nothing has no sign.
+        let sign = if self.negative && !size.starts_with("0\u{a0}") { "−" } else { "" };
+        f.pad(&format!("{sign}{size}"))
     }
 }
 

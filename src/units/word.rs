@@ -31,10 +31,10 @@ impl Word {
         let small = typed.to_lowercase();
         let small = small.strip_suffix('.').unwrap_or(&small).split_whitespace().collect::<Vec<_>>().join(" ");
         let named = |word: &&&Word| word.spellings.contains(&small.as_str());
-        let (fitting, other): (Vec<_>, Vec<_>) = WORDS.iter().partition(|word| word.measure == wanted);
-        if let Some(word) = fitting.iter().find(named) {
+        if let Some(word) = WORDS.iter().filter(|word| word.measure == wanted).find(named) {
             return Ok(word);
         }
+        let (fitting, other): (Vec<_>, Vec<_>) = WORDS.iter().partition(|word| word.measure == wanted);
         let did_you_mean = nearest(&small, &fitting);
         match other.iter().find(named) {
             Some(word) => {
@@ -95,7 +95,14 @@ static FAHRENHEIT: Word = Word {
 pub(super) static TURNS_A_MINUTE: Word =
     word(Measure::Speed, &["rev/min", "rpm", "r/min", "revs/min", "rev per min", "turns a minute"], (1.0, 1.0));
 
-static WORDS: [&Word; 18] = [
+pub(super) static METRE_A_MINUTE: Word =
+    word(Measure::SurfaceSpeed, &["m/min", "metres a minute", "meters a minute"], (1.0, 1.0));
+static METRE_A_SECOND: Word = word(Measure::SurfaceSpeed, &["m/s", "metres a second", "meters a second"], (60.0, 1.0));
+/// 1 ft = 0.3048 m exactly: the same agreement of 1959.
+static FOOT_A_MINUTE: Word =
+    word(Measure::SurfaceSpeed, &["ft/min", "sfm", "fpm", "feet a minute"], (3_048.0, 10_000.0));
+
+static WORDS: [&Word; 21] = [
     &MILLIMETRE,
     &CENTIMETRE,
     &INCH,
@@ -113,6 +120,9 @@ static WORDS: [&Word; 18] = [
     &CELSIUS,
     &FAHRENHEIT,
     &TURNS_A_MINUTE,
+    &METRE_A_MINUTE,
+    &METRE_A_SECOND,
+    &FOOT_A_MINUTE,
     &O_CLOCK,
 ];
 

@@ -1,7 +1,7 @@
 //! What holds for every input.
 
 use proptest::prelude::*;
-use stepjig::units::{Angle, ClockPosition, Length, LengthUnit, Offset, Quantity, Span, Unit, UnitError};
+use stepjig::units::{Angle, ClockPosition, Length, LengthUnit, Offset, Quantity, Span, SurfaceSpeed, Unit, UnitError};
 
 /// Any text, and texts made of the pieces readings are made of, which get further.
 fn text() -> impl Strategy<Value = String> {
@@ -40,6 +40,7 @@ fn text() -> impl Strategy<Value = String> {
         "F",
         "g",
         "rev/min",
+        "m/min",
         "É",
         "\u{1b}",
         "0",
@@ -77,6 +78,7 @@ proptest! {
             Angle::parse(&text).err(),
             ClockPosition::parse(&text).err(),
             Span::parse(&text).err(),
+            SurfaceSpeed::parse(&text).err(),
             Quantity::parse_signed(&text, unit, Some(LengthUnit::Millimetre)).err(),
             Unit::from_label(&text).err(),
         ];
@@ -160,6 +162,16 @@ proptest! {
         prop_assert_eq!(Span::parse(&span.exact()), Ok(span));
         let shown = Span::parse(&span.to_string()).expect("what is shown can be typed");
         prop_assert!((shown.seconds() - seconds).abs() <= 0.5);
+    }
+
+    #[test]
+    fn a_surface_speed_is_shown_close_and_kept_exactly(metres in 0.0..10_000.0) {
+        let speed = SurfaceSpeed::from_metres_a_minute(metres).expect("it is in range");
+        prop_assert_eq!(SurfaceSpeed::parse(&speed.exact()), Ok(speed));
+        let shown = SurfaceSpeed::parse(&speed.to_string()).expect("what is shown can be typed");
+        prop_assert!((shown.in_metres_a_minute() - metres).abs() <= 0.05 * (1.0 + 1e-9));
+        let feet = SurfaceSpeed::from_feet_a_minute(speed.in_feet_a_minute()).expect("it is in range");
+        prop_assert!((feet.in_metres_a_minute() - metres).abs() <= 1e-9);
     }
 
     #[test]

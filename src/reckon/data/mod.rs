@@ -1,0 +1,143 @@
+//! The figures that reckonings use: tables that stepjig comes with, and those that a shop lays over them.
+
+mod drills;
+mod glues;
+mod practice;
+mod sheet;
+mod speeds;
+
+use std::sync::OnceLock;
+
+use self::practice::Practice;
+use self::sheet::Sheet;
+use super::Refusal;
+use crate::units::Length;
+
+pub use self::drills::{Bit, BitSet, Drills};
+pub use self::glues::{Glue, Glues, Hardening};
+pub use self::speeds::{SpeedBand, Speeds};
+
+/// A file of figures, in `guides/data/` and in a shop's own `data/`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DataFile {
+    /// Glues by their chemistry.
+    Adhesives,
+    /// Drill bits.
+    Drills,
+    /// Thresholds and usual values, common practice.
+    Practice,
+    /// Speeds of the lathe.
+    Speeds,
+}
+
+impl DataFile {
+    /// All of them.
+    pub const ALL: [DataFile; 4] = [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds];
+
+    /// Returns the file's name in its folder.
+    pub fn name(self) -> &'static str {
+        match self {
+            DataFile::Adhesives => "adhesives.toml",
+            DataFile::Drills => "drills.toml",
+            DataFile::Practice => "practice.toml",
+            DataFile::Speeds => "speeds.toml",
+        }
+    }
+
+    fn shipped(self) -> &'static str {
+        match self {
+            DataFile::Adhesives => include_str!("../../../guides/data/adhesives.toml"),
+            DataFile::Drills => include_str!("../../../guides/data/drills.toml"),
+            DataFile::Practice => include_str!("../../../guides/data/practice.toml"),
+            DataFile::Speeds => include_str!("../../../guides/data/speeds.toml"),
+        }
+    }
+}
+
+/// The tables of figures. Each is read when it is first used.
+#[derive(Debug, Default)]
+pub struct Data {
+    /// The shop's own files: which, where it lies, and its text.
+    own: Vec<(DataFile, String, String)>,
+    practice: OnceLock<Result<Practice, Refusal>>,
+    drills: OnceLock<Result<Drills, Refusal>>,
+    glues: OnceLock<Result<Glues, Refusal>>,
+    speeds: OnceLock<Result<Speeds, Refusal>>,
+}
+
+impl Data {
+    /// Returns the tables that stepjig comes with.
+    pub fn shipped() -> Data {
+        Data::default()
+    }
+
+    /// Returns the tables with a shop's own file laid over the shipped one; `place` is how a fault in it is named.
+    pub fn with(mut self, file: DataFile, place: &str, text: &str) -> Data {
+        self.own.push((file, place.to_owned(), text.to_owned()));
+        Data { own: self.own, ..Data::default() }
+    }
+
+    /// The shop's file over a shipped one.
+    fn own(&self, file: DataFile) -> Option<(&str, &str)> {
+        self.own.iter().find(|(own, ..)| *own == file).map(|(_, place, text)| (place.as_str(), text.as_str()))
+    }
+
+    fn practices(&self) -> Result<&Practice, Refusal> {
+        let file = DataFile::Practice;
+        let read = || Practice::read(file.shipped(), self.own(file));
+        self.practice.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    fn sheet(&self, file: DataFile) -> Result<Sheet, Refusal> {
+        Sheet::read(file.name(), file.shipped(), self.own(file))
+    }
+
+    /// Returns the drill bits.
+    ///
+    /// # Errors
+    /// [`Refusal::Table`] where the shop's own file has a fault; so for the tables below.
+    pub fn drills(&self) -> Result<&Drills, Refusal> {
+        let file = DataFile::Drills;
+        let read = || Drills::read(file.shipped(), self.own(file), self.practice_length("drill-for.metric-step")?);
+        self.drills.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the glues.
+    pub fn glues(&self) -> Result<&Glues, Refusal> {
+        let read = || Glues::read(&self.sheet(DataFile::Adhesives)?);
+        self.glues.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the speeds of the lathe.
+    pub fn speeds(&self) -> Result<&Speeds, Refusal> {
+        let read = || Speeds::read(&self.sheet(DataFile::Speeds)?);
+        self.speeds.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns a usual value as it is written, by its key, `drill-for.least`.
+    pub(super) fn practice(&self, key: &str) -> Result<String, Refusal> {
+        self.practices()?.text(key)
+    }
+
+    /// Returns a usual value that is a length.
+    pub(super) fn practice_length(&self, key: &str) -> Result<Length, Refusal> {
+        self.practices()?.read_as(key, |text| Length::parse(text, None).map_err(|fault| format!("{fault:#}")))
+    }
+
+    /// Returns a usual value that is a plain number.
+    pub(super) fn practice_number(&self, key: &str) -> Result<f64, Refusal> {
+        let number = |text: &str| {
+            let number = text.parse::<f64>().ok().filter(|number| number.is_finite() && 0.0 < *number);
+            number.ok_or_else(|| format!("`{text}` is not a plain number over 0"))
+        };
+        self.practices()?.read_as(key, number)
+    }
+
+    /// Returns what to say of the thresholds of a reckoning: common practice, or the shop's own.
+    pub(super) fn practice_source(&self, reckoning: &str) -> String {
+        match self.practices().is_ok_and(|practice| practice.is_own(reckoning)) {
+            true => "thresholds: the shop's own".to_owned(),
+            false => "thresholds: common practice, no source".to_owned(),
+        }
+    }
+}

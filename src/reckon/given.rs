@@ -1,0 +1,276 @@
+//! What a reckoning is given: typed texts, read and held to their ranges.
+
+use std::collections::BTreeMap;
+
+use super::input::{Kind, Usual};
+use super::{Data, Input, Reckoning, Refusal};
+use crate::finding::nearest;
+use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, SurfaceSpeed, Unit};
+
+/// What a reckoning is given, by the names of its inputs.
+#[derive(Debug, Clone)]
+pub struct Given {
+    inputs: &'static [Input],
+    values: BTreeMap<&'static str, Value>,
+}
+
+/// One value that was read.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Value {
+    /// Something measured.
+    Quantity(Quantity),
+    /// Several lengths.
+    Lengths(Vec<Length>),
+    /// A surface speed.
+    SurfaceSpeed(SurfaceSpeed),
+    /// A number without a unit.
+    Number(f64),
+    /// A word, or a name.
+    Word(String),
+    /// Several words.
+    Words(Vec<String>),
+}
+
+impl Given {
+    pub(super) fn read<'t>(
+        reckoning: &Reckoning,
+        typed: impl IntoIterator<Item = (&'t str, &'t str)>,
+        bare: Option<LengthUnit>,
+    ) -> Result<Given, Vec<Refusal>> {
+        let mut given = Given { inputs: reckoning.inputs, values: BTreeMap::new() };
+        let mut refusals = Vec::new();
+        for (name, text) in typed {
+            let Some(input) = reckoning.input(name) else {
+                let names: Vec<&'static str> = reckoning.inputs.iter().map(|input| input.name).collect();
+                let near = nearest(name, names.iter().copied());
+                let near = names.iter().copied().find(|listed| Some(*listed) == near);
+                refusals.push(Refusal::Unknown { typed: short(name), near, names });
+                continue;
+            };
+            match input.read(text, bare) {
+                Err(refusal) => refusals.push(refusal),
+                Ok(_) if given.values.contains_key(input.name) => refusals.push(Refusal::Twice { input: input.name }),
+                Ok(value) => _ = given.values.insert(input.name, value),
+            }
+        }
+        if refusals.is_empty() { Ok(given) } else { Err(refusals) }
+    }
+
+    /// Returns all that was given, by name, in the order that it is asked for.
+    pub fn all(&self) -> impl Iterator<Item = (&'static str, &Value)> {
+        self.inputs.iter().filter_map(|input| self.values.get_key_value(input.name).map(|(name, value)| (*name, value)))
+    }
+
+    /// Tells whether an input was given.
+    pub fn has(&self, name: &str) -> bool {
+        self.values.contains_key(name)
+    }
+
+    /// Returns the value of an input: what was given, else what is usual.
+    fn value(&self, name: &'static str, data: &Data) -> Result<Value, Refusal> {
+        if let Some(value) = self.values.get(name) {
+            return Ok(value.clone());
+        }
+        let missing = Refusal::Missing { input: name, meaning: "" };
+        let input = self.inputs.iter().find(|input| input.name == name).ok_or(missing)?;
+        match input.usual {
+            Usual::Asked => Err(Refusal::Missing { input: input.name, meaning: input.meaning }),
+            Usual::Text(text) => input.read(text, None),
+            Usual::Practice(key) => input.read(&data.practice(key)?, None),
+        }
+    }
+
+    fn quantity(&self, name: &'static str, data: &Data) -> Result<Quantity, Refusal> {
+        match self.value(name, data)? {
+            Value::Quantity(quantity) => Ok(quantity),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns a length; what was not given and is not usual is missing. So for the others below.
+    pub(super) fn length(&self, name: &'static str, data: &Data) -> Result<Length, Refusal> {
+        let quantity = self.quantity(name, data)?;
+        quantity.length().ok_or(Refusal::Missing { input: name, meaning: "" })
+    }
+
+    /// Returns several lengths, at least one.
+    pub(super) fn lengths(&self, name: &'static str, data: &Data) -> Result<Vec<Length>, Refusal> {
+        match self.value(name, data)? {
+            Value::Lengths(lengths) => Ok(lengths),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns a surface speed.
+    pub(super) fn surface_speed(&self, name: &'static str, data: &Data) -> Result<SurfaceSpeed, Refusal> {
+        match self.value(name, data)? {
+            Value::SurfaceSpeed(speed) => Ok(speed),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns the word that was given for an input that may also be a length, if it was a word.
+    pub(super) fn word_given(&self, name: &str) -> Option<&str> {
+        match self.values.get(name) {
+            Some(Value::Word(word)) => Some(word),
+            _ => None,
+        }
+    }
+
+    /// Returns an angle, in turns or degrees.
+    pub(super) fn angle(&self, name: &'static str, data: &Data) -> Result<Angle, Refusal> {
+        self.quantity(name, data)?.angle().ok_or(Refusal::Missing { input: name, meaning: "" })
+    }
+
+    /// Returns a clock position.
+    pub(super) fn clock(&self, name: &'static str, data: &Data) -> Result<ClockPosition, Refusal> {
+        self.quantity(name, data)?.clock_position().ok_or(Refusal::Missing { input: name, meaning: "" })
+    }
+
+    /// Returns a time.
+    pub(super) fn span(&self, name: &'static str, data: &Data) -> Result<Span, Refusal> {
+        self.quantity(name, data)?.span().ok_or(Refusal::Missing { input: name, meaning: "" })
+    }
+
+    /// Returns a number: a count, or the value of a temperature, a humidity or a speed in its unit.
+    pub(super) fn number(&self, name: &'static str, data: &Data) -> Result<f64, Refusal> {
+        match self.value(name, data)? {
+            Value::Number(number) => Ok(number),
+            Value::Quantity(quantity) => Ok(quantity.value()),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns a word.
+    pub(super) fn word(&self, name: &'static str, data: &Data) -> Result<String, Refusal> {
+        match self.value(name, data)? {
+            Value::Word(word) => Ok(word),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns several words, at least one.
+    pub(super) fn words(&self, name: &'static str, data: &Data) -> Result<Vec<String>, Refusal> {
+        match self.value(name, data)? {
+            Value::Words(words) => Ok(words),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+}
+
+impl Input {
+    /// Reads what was typed for it.
+    ///
+    /// # Errors
+    /// [`Refusal`] where it does not read, or lies out of range.
+    pub fn read(&self, text: &str, bare: Option<LengthUnit>) -> Result<Value, Refusal> {
+        let unreadable = |fault| Refusal::Unreadable { input: self.name, fault };
+        let quantity = |unit: Unit| Quantity::parse(text, unit, bare).map_err(unreadable);
+        match self.kind {
+            Kind::Length { least, most } => self.length(text, bare, least, most),
+            Kind::LengthOr { words, least, most } => match self.choice(text, words) {
+                Ok(word) => Ok(Value::Word(word.to_owned())),
+                Err(_) if text.contains(|c: char| c.is_ascii_digit()) => self.length(text, bare, least, most),
+                Err(unlisted) => Err(unlisted),
+            },
+            Kind::Lengths { least, most } => {
+                let each = text.split(',').map(|part| {
+                    let length = Length::parse(part, bare).map_err(unreadable)?;
+                    self.check_length(part, length, least, most).map(|()| length)
+                });
+                each.collect::<Result<_, _>>().map(Value::Lengths)
+            }
+            Kind::Angle { least, most } => self.within(text, quantity(Unit::Degree)?, least, most),
+            Kind::Turns { least, most } => self.within(text, quantity(Unit::Turn)?, least, most),
+            Kind::Clock => quantity(Unit::Clock).map(Value::Quantity),
+            Kind::Seconds { least, most } => self.within(text, quantity(Unit::Second)?, least, most),
+            Kind::Minutes { least, most } => self.within(text, quantity(Unit::Minute)?, least, most),
+            Kind::Temperature { least, most } => self.within(text, quantity(Unit::Celsius)?, least, most),
+            Kind::Speed { least, most } => self.within(text, quantity(Unit::TurnsAMinute)?, least, most),
+            Kind::SurfaceSpeed { least, most } => {
+                let speed = SurfaceSpeed::parse(text).map_err(unreadable)?;
+                let fits = (least..=most).contains(&speed.in_metres_a_minute());
+                let refused = || self.out_of_range(text, format!("{least} m/min to {most} m/min"), None);
+                if fits { Ok(Value::SurfaceSpeed(speed)) } else { Err(refused()) }
+            }
+            Kind::Humidity => self.humidity(text, quantity(Unit::Percent)?),
+            Kind::Count { least, most } => {
+                let range = || format!("{least} to {most}, a whole number");
+                let count = text.trim().parse::<u32>().ok().filter(|count| (least..=most).contains(count));
+                count.map(|count| Value::Number(f64::from(count))).ok_or_else(|| self.out_of_range(text, range(), None))
+            }
+            Kind::Number { above, most } => {
+                let number = text.trim().parse::<f64>().ok().filter(|number| above < *number && *number <= most);
+                let range = || format!("over {above} to {most}");
+                number.map(Value::Number).ok_or_else(|| self.out_of_range(text, range(), None))
+            }
+            Kind::Choice(words) => self.choice(text, words).map(|word| Value::Word(word.to_owned())),
+            Kind::Choices(words) => {
+                let each = text.split(',').map(|part| self.choice(part, words).map(str::to_owned));
+                each.collect::<Result<_, _>>().map(Value::Words)
+            }
+            Kind::Name => Ok(Value::Word(text.trim().to_lowercase())),
+        }
+    }
+
+    fn length(&self, text: &str, bare: Option<LengthUnit>, least: f64, most: f64) -> Result<Value, Refusal> {
+        let unreadable = |fault| Refusal::Unreadable { input: self.name, fault };
+        let length = Length::parse(text, bare).map_err(unreadable)?;
+        self.check_length(text, length, least, most)?;
+        Quantity::parse(text, Unit::Millimetre, bare).map(Value::Quantity).map_err(unreadable)
+    }
+
+    /// Refuses a length out of range, with the reading in the other unit where that one fits: the usual slip.
+    fn check_length(&self, typed: &str, length: Length, least: f64, most: f64) -> Result<(), Refusal> {
+        let mm = length.in_mm();
+        if (least..=most).contains(&mm) {
+            return Ok(());
+        }
+        let fits = |mm: f64| (least..=most).contains(&mm).then(|| Length::from_mm(mm).ok()).flatten();
+        let inches_as_mm = fits(length.in_inches()).map(|length| length.written_in(LengthUnit::Millimetre));
+        let mm_as_inches = fits(mm * 25.4).map(|length| length.written_in(LengthUnit::Inch));
+        let slip = match length.unit() {
+            LengthUnit::Inch => inches_as_mm,
+            LengthUnit::Millimetre => mm_as_inches.or(fits(mm / 10.0)).or(fits(mm * 10.0)),
+        };
+        let slip = slip.map(|length| format!("are the units mixed up? did you mean {length}?"));
+        Err(self.out_of_range(typed, format!("{least} mm to {most} mm"), slip))
+    }
+
+    fn within(&self, typed: &str, quantity: Quantity, least: f64, most: f64) -> Result<Value, Refusal> {
+        if (least..=most).contains(&quantity.value()) {
+            return Ok(Value::Quantity(quantity));
+        }
+        let unit = quantity.unit().label();
+        Err(self.out_of_range(typed, format!("{least} {unit} to {most} {unit}"), None))
+    }
+
+    fn humidity(&self, typed: &str, quantity: Quantity) -> Result<Value, Refusal> {
+        let percent = quantity.value();
+        if percent <= 0.0 || 100.0 <= percent {
+            let range = "over 0 % to under 100 %: air is never quite dry, and at 100 % the wood drips".to_owned();
+            return Err(self.out_of_range(typed, range, None));
+        }
+        Ok(Value::Quantity(quantity))
+    }
+
+    fn choice(&self, text: &str, words: &'static [&'static str]) -> Result<&'static str, Refusal> {
+        let typed = text.trim().to_lowercase();
+        let near = words.iter().map(|word| (*word).to_owned()).collect();
+        let instead = match self.kind {
+            Kind::LengthOr { .. } => Some("or a length, 9.92 mm or 25/64 in"),
+            _ => None,
+        };
+        let unlisted = || Refusal::NotListed { input: self.name, typed: short(&typed), near, instead };
+        words.iter().copied().find(|word| *word == typed).ok_or_else(unlisted)
+    }
+
+    fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {
+        Refusal::OutOfRange { input: self.name, typed: short(typed), range, slip }
+    }
+}
+
+/// Returns what was typed, short enough to be shown.
+pub(super) fn short(typed: &str) -> String {
+    typed.trim().chars().take(40).collect()
+}

@@ -1,0 +1,153 @@
+//! The gap round the tube, and the glue that it takes.
+
+use proptest::prelude::*;
+use stepjig::reckon::tube_gap::{gap, volume};
+use stepjig::units::Length;
+
+use crate::reckoning::{assert_near, out, refused, text, value};
+
+#[test]
+fn the_gap_and_what_it_holds() {
+    // Hole, tube, length | gap in mm | volume in µl | to within | source.
+    let rows = [
+        (
+            "hole=25/64 in; tube=9.70 mm; length=52 mm",
+            (0.1109375, 177.804),
+            (1e-9, 0.001),
+            "by pencil: 9.921875² − 9.7² = 4.353604; × 52 × 0.7853982 = 177.804",
+        ),
+        (
+            "hole=9.525 mm; tube=0.370 in; length=55 mm",
+            (0.0635, 103.8),
+            (1e-9, 0.5),
+            "a 3/8 in hole over a 0.370 in tube: 0.0025 in a side, exact; 103.8 mm³ as worked out to 0.5",
+        ),
+        (
+            "hole=3/8 in; tube=0.370 in; length=55 mm",
+            (0.0635, 103.8),
+            (1e-9, 0.5),
+            "the same, the hole by its bit: clearance 0.0050 in = 0.127 mm",
+        ),
+    ];
+    for (typed, (gap, volume), (gap_within, volume_within), source) in rows {
+        let outcome = out("tube-gap", typed);
+        assert_near(value(&outcome, "gap"), gap, gap_within, source);
+        assert_near(value(&outcome, "volume"), volume, volume_within, source);
+        assert_near(value(&outcome, "drops"), value(&outcome, "volume") / 50.0, 1e-9, "50 µl a drop, common practice");
+    }
+}
+
+#[test]
+fn the_sum_is_shown_as_a_pencil_would_do_it() {
+    let outcome = out("tube-gap", "hole=25/64 in; tube=9.70 mm; length=52 mm");
+    let working = outcome.working.replace('\u{a0}', " ");
+    assert_eq!(
+        working,
+        "gap = (hole − tube) / 2 = (9.922 − 9.7) / 2 = 0.111 mm; \
+         volume = π/4 × (9.922² − 9.7²) × 52 = 177.8 µl, 3.6 drops of 50 µl"
+    );
+    assert_eq!(text(&outcome, "volume"), "177.8 µl");
+}
+
+/// Where one fit ends and the next begins is common practice, no source. At a threshold itself the tighter fit's word
+/// holds, but at 0.025 mm, where the tube no longer binds.
+#[test]
+fn the_verdict_follows_the_gap_of_one_side() {
+    let rows = [
+        ("9.6", "will-bind"),
+        ("9.7", "will-bind"),
+        ("9.748", "will-bind"),
+        ("9.75", "close"),
+        ("9.8", "close"),
+        ("9.802", "easy"),
+        ("9.94", "easy"),
+        ("9.942", "roomy"),
+        ("10.2", "roomy"),
+        ("10.202", "too-wide"),
+    ];
+    for (hole, verdict) in rows {
+        let outcome = out("tube-gap", &format!("hole={hole} mm; tube=9.7 mm; length=52 mm"));
+        assert_eq!(outcome.verdict, Some(verdict), "{hole}");
+    }
+}
+
+/// Radial gaps by feel: common practice, no source.
+#[test]
+fn a_trial_hole_may_be_told_by_how_it_feels() {
+    for (feel, mm, verdict) in [("drops", 0.10, "easy"), ("finger", 0.05, "close"), ("force", 0.01, "will-bind")] {
+        let outcome = out("tube-gap", &format!("hole={feel}; tube=10.3 mm; length=50 mm"));
+        assert_near(value(&outcome, "gap"), mm, 1e-9, feel);
+        assert_eq!(outcome.verdict, Some(verdict), "{feel}");
+        assert!(outcome.say.contains("estimate by feel (common practice, no source)"), "{}", outcome.say);
+    }
+}
+
+#[test]
+fn nothing_is_filled_where_there_is_no_gap() {
+    let outcome = out("tube-gap", "hole=9.6 mm; tube=9.7 mm; length=52 mm");
+    for name in ["volume", "drops"] {
+        assert_eq!(outcome.output(name).expect("it is there").value, None);
+        assert_eq!(text(&outcome, name), "there is no gap to fill");
+    }
+    assert_near(value(&outcome, "gap"), -0.05, 1e-9, "(9.6 − 9.7) / 2");
+}
+
+#[test]
+fn a_bit_over_the_kits_own_is_never_named_where_that_one_clears() {
+    // The hole binds; the sheet's bit, if any | what is said of a bit.
+    let rows = [
+        ("", "The smallest bit that clears it is letter Z, by 0.19 mm; where the kit's own clears, take that one."),
+        ("; drill=10.5 mm", "Your sheet's 10.5 mm clears 0.2 mm: use it."),
+        ("; drill=27/64 in", "Your sheet's 27/64 in clears 0.416 mm: use it."),
+        ("; drill=10.35 mm", "Your sheet's 10.35 mm clears 0.05 mm: use it."),
+        ("; drill=11 mm", "Your sheet's 11 mm clears 0.7 mm: measure the tube again."),
+        (
+            "; drill=10.3 mm",
+            "The smallest bit that clears it is letter Z, by 0.19 mm; where the kit's own clears, take that one.",
+        ),
+    ];
+    for (drill, expected) in rows {
+        let outcome = out("tube-gap", &format!("hole=10.3 mm; tube=10.30 mm; length=50 mm{drill}"));
+        let said = outcome.say.replace('\u{a0}', " ");
+        assert_eq!(said, format!("The tube binds part-way, or scrapes off its glue. {expected}"), "{drill}");
+    }
+    let fits = out("tube-gap", "hole=10.5 mm; tube=10.30 mm; length=50 mm; drill=10.5 mm");
+    assert!(!fits.say.contains("bit") && !fits.say.contains("use it"), "a hole that fits wants no bit: {}", fits.say);
+}
+
+#[test]
+fn the_sheets_bit_stands_for_a_hole_that_was_not_measured() {
+    let outcome = out("tube-gap", "drill=10.5 mm; tube=10.30 mm; length=50 mm");
+    assert_near(value(&outcome, "gap"), 0.1, 1e-9, "(10.5 − 10.3) / 2");
+    assert!(outcome.say.ends_with("a trial hole in scrap shows the true one."), "{}", outcome.say);
+}
+
+#[test]
+fn what_is_missing_is_asked_for_in_a_turners_order() {
+    for (typed, next) in [("", "tube"), ("tube=9.7 mm", "hole"), ("tube=9.7 mm; hole=drops", "length")] {
+        assert!(
+            refused("tube-gap", typed).starts_with(&format!("`{next}` is missing: give it as {next}=…: ")),
+            "{typed}"
+        );
+    }
+    let felt = "`hole`: `loose` is not listed: one of: drops, finger, force; or a length, 9.92 mm or 25/64 in";
+    assert_eq!(refused("tube-gap", "tube=9.7 mm; hole=loose"), felt);
+    let bare = "`hole`: `9.92` has no unit: 9.92 mm or 9.92 in? say which";
+    assert_eq!(refused("tube-gap", "tube=9.7 mm; hole=9.92"), bare);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// The ring is the hole's cylinder less the tube's, each by the schoolbook formula.
+    #[test]
+    fn gap_and_volume_are_those_of_two_cylinders(tube in 1.0..40.0, wider in 0.0..2.0, length in 3.0..200.0) {
+        let mm = |mm| Length::from_mm(mm).expect("it is in range");
+        let hole = tube + wider;
+        prop_assert!((tube + 2.0 * gap(mm(hole), mm(tube)).in_mm() - hole).abs() < 1e-9);
+        let cylinder = |d: f64| std::f64::consts::PI * (d / 2.0).powi(2) * length;
+        let ring = cylinder(hole) - cylinder(tube);
+        prop_assert!((volume(mm(hole), mm(tube), mm(length)) - ring).abs() < 1e-7);
+        prop_assert_eq!(volume(mm(tube), mm(hole), mm(length)), 0.0);
+    }
+}

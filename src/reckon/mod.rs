@@ -15,14 +15,22 @@
 //! # Ok::<(), stepjig::reckon::Refusal>(())
 //! ```
 
+mod climate;
 mod data;
+mod face;
 mod given;
+pub mod grain_match;
 mod input;
 mod outcome;
+pub mod press_fit;
 mod refusal;
+pub mod thread_stop;
 mod wall;
+pub mod wood_move;
 
+pub use climate::{Air, Climate};
 pub use data::{Data, DataFile};
+pub use face::Face;
 pub use given::{Given, Value};
 pub use input::{Input, Kind, Usual};
 pub use outcome::{Outcome, Output};
@@ -44,7 +52,13 @@ pub struct Reckoning {
 }
 
 /// All reckonings, by name.
-pub static ALL: [&Reckoning; 1] = [&wall::RECKONING];
+pub static ALL: [&Reckoning; 5] = [
+    &grain_match::RECKONING,
+    &press_fit::RECKONING,
+    &thread_stop::RECKONING,
+    &wall::RECKONING,
+    &wood_move::RECKONING,
+];
 
 /// The names of the reckonings that a guide's `reckon` step may use.
 pub const NAMES: &[&str] = &[

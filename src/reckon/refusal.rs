@@ -93,8 +93,9 @@ impl Refusal {
             Refusal::Unknown { near: Some(near), .. } => Some(format!("did you mean `{near}`?")),
             Refusal::Unknown { names, .. } => Some(format!("it asks for: {}", names.join(", "))),
             Refusal::Twice { .. } => Some("give it once".to_owned()),
-            Refusal::Unreadable { fault, .. } => fault.help(),
-            Refusal::OutOfRange { slip, .. } => slip.clone(),
+            Refusal::Unreadable { fault, .. } => fault.help().or_else(|| Some("write one value and its unit".to_owned())),
+            Refusal::OutOfRange { slip: Some(slip), .. } => Some(slip.clone()),
+            Refusal::OutOfRange { .. } => Some("is the point in its place, and the unit right?".to_owned()),
             Refusal::NotListed { near, instead, .. } => {
                 let near = (!near.is_empty()).then(|| format!("one of: {}", near.join(", ")));
                 let parts: Vec<String> = near.into_iter().chain(instead.map(str::to_owned)).collect();
@@ -102,7 +103,7 @@ impl Refusal {
             }
             Refusal::NoFigure { instead, .. } => Some((*instead).to_owned()),
             Refusal::Contradicts { help, .. } => Some(help.clone()),
-            Refusal::Table { .. } => None,
+            Refusal::Table { .. } => Some("mend that entry, or take it out".to_owned()),
         }
     }
 }

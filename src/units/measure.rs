@@ -22,6 +22,8 @@ pub enum Measure {
     Temperature,
     /// How fast something turns.
     Speed,
+    /// How strong, stiff or pressed something is.
+    Stress,
 }
 
 impl Measure {
@@ -46,11 +48,12 @@ impl Measure {
             Measure::Share => "7.5 %",
             Measure::Temperature => "21 C",
             Measure::Speed => "1200 rev/min",
+            Measure::Stress => "3.9 MPa or 1.2 GPa",
         }
     }
 
     /// Refuses a value that no bench has seen. The value is in the base unit: mm, degrees, minutes of the clock face,
-    /// seconds, grams, percent, °C, turns a minute. `typed` is what the error quotes, else the value itself.
+    /// seconds, grams, percent, °C, turns a minute, MPa. `typed` is what the error quotes, else the value itself.
     pub(super) fn check(self, value: f64, typed: Option<&str>) -> Result<f64, UnitError> {
         let Bounds { lowest, highest, base, range, .. } = self.bounds();
         if !value.is_finite() {
@@ -80,6 +83,7 @@ impl Measure {
             Measure::Share => ("a percentage", 0.0, 1_000.0, "%", "0 to 1000 %"),
             Measure::Temperature => ("a temperature", -100.0, 500.0, "°C", "-100 to 500 °C"),
             Measure::Speed => ("a speed", 0.0, 100_000.0, "rev/min", "0 to 100000 rev/min"),
+            Measure::Stress => ("a stress", 0.0, 1_000_000.0, "MPa", "0 to 1000 GPa"),
         };
         Bounds { name, lowest, highest, base, range }
     }

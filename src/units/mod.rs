@@ -5,6 +5,7 @@
 //! - [`Length`], never below zero, and [`Offset`], a length with a side (0.03 mm below the rim);
 //! - [`Angle`] and [`ClockPosition`], where something points on the face of a clock;
 //! - [`Span`], how long something takes;
+//! - [`Stress`], how strong, stiff or pressed something is;
 //! - [`Unit`], what a gauge reads in, and [`Quantity`], a reading with its unit;
 //! - [`UnitError`], what was wrong with a text or a number, and what may have been meant.
 //!
@@ -35,6 +36,7 @@ mod number;
 mod offset;
 mod quantity;
 mod span;
+mod stress;
 mod typed;
 mod unit;
 mod word;
@@ -47,4 +49,5 @@ pub use measure::Measure;
 pub use offset::Offset;
 pub use quantity::Quantity;
 pub use span::Span;
+pub use stress::Stress;
 pub use unit::Unit;

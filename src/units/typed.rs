@@ -77,6 +77,7 @@ fn explain(fault: Fault, text: &str, sign: &str, word: Option<&Word>, wanted: Me
 pub(super) fn no_unit(text: &str, number: &str, wanted: Measure) -> UnitError {
     match wanted {
         Measure::Time => could_be(text, number, &["s", "min", "h"]),
+        Measure::Stress => could_be(text, number, &["MPa", "GPa", "psi"]),
         _ => could_be(text, number, &["mm", "in"]),
     }
 }

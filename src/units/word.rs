@@ -7,7 +7,7 @@ use super::measure::Measure;
 #[derive(Debug, PartialEq)]
 pub(super) struct Word {
     pub(super) measure: Measure,
-    /// How it may be spelt, in small letters; the first is how an error shows it.
+    /// How it may be spelt, in small letters; the first is how an error shows it, in whatever letters.
     spellings: &'static [&'static str],
     /// How many base units it is, as an upper and a lower part; both are exact.
     pub(super) scale: (f64, f64),
@@ -95,7 +95,17 @@ static FAHRENHEIT: Word = Word {
 pub(super) static TURNS_A_MINUTE: Word =
     word(Measure::Speed, &["rev/min", "rpm", "r/min", "revs/min", "rev per min", "turns a minute"], (1.0, 1.0));
 
-static WORDS: [&Word; 18] = [
+static MEGAPASCAL: Word = word(
+    Measure::Stress,
+    &["MPa", "mpa", "n/mm2", "n/mm²", "n/mm^2", "megapascal", "megapascals"],
+    (1.0, 1.0),
+);
+static GIGAPASCAL: Word = word(Measure::Stress, &["GPa", "gpa", "kn/mm2", "gigapascal", "gigapascals"], (1_000.0, 1.0));
+/// Pound-force 4.448 221 615 260 5 N over the square inch of 645.16 mm².
+static PSI: Word =
+    word(Measure::Stress, &["psi", "lbf/in2", "lb/in2"], (44_482_216_152_605.0, 6_451_600_000_000_000.0));
+
+static WORDS: [&Word; 21] = [
     &MILLIMETRE,
     &CENTIMETRE,
     &INCH,
@@ -113,6 +123,9 @@ static WORDS: [&Word; 18] = [
     &CELSIUS,
     &FAHRENHEIT,
     &TURNS_A_MINUTE,
+    &MEGAPASCAL,
+    &GIGAPASCAL,
+    &PSI,
     &O_CLOCK,
 ];
 

@@ -1,10 +1,12 @@
 //! The figures that reckonings use: tables that stepjig comes with, and those that a shop lays over them.
 
 mod practice;
+mod wood;
 
 use std::sync::OnceLock;
 
 use self::practice::Practice;
+pub(super) use self::wood::{Sides, Wood, Woods};
 use super::Refusal;
 use crate::units::Length;
 
@@ -13,22 +15,26 @@ use crate::units::Length;
 pub enum DataFile {
     /// Thresholds and usual values, common practice.
     Practice,
+    /// Woods.
+    Wood,
 }
 
 impl DataFile {
     /// All of them.
-    pub const ALL: [DataFile; 1] = [DataFile::Practice];
+    pub const ALL: [DataFile; 2] = [DataFile::Practice, DataFile::Wood];
 
     /// Returns the file's name in its folder.
     pub fn name(self) -> &'static str {
         match self {
             DataFile::Practice => "practice.toml",
+            DataFile::Wood => "wood.toml",
         }
     }
 
     fn shipped(self) -> &'static str {
         match self {
             DataFile::Practice => include_str!("../../../guides/data/practice.toml"),
+            DataFile::Wood => include_str!("../../../guides/data/wood.toml"),
         }
     }
 }
@@ -39,6 +45,7 @@ pub struct Data {
     /// The shop's own files: which, where it lies, and its text.
     own: Vec<(DataFile, String, String)>,
     practice: OnceLock<Result<Practice, Refusal>>,
+    woods: OnceLock<Result<Woods, Refusal>>,
 }
 
 impl Data {
@@ -62,6 +69,13 @@ impl Data {
         let file = DataFile::Practice;
         let read = || Practice::read(file.shipped(), self.own(file));
         self.practice.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the woods.
+    pub(super) fn woods(&self) -> Result<&Woods, Refusal> {
+        let file = DataFile::Wood;
+        let read = || Woods::read(file.shipped(), self.own(file));
+        self.woods.get_or_init(read).as_ref().map_err(Refusal::clone)
     }
 
     /// Returns a usual value as it is written, by its key, `drill-for.least`.

@@ -16,6 +16,8 @@ mod properties;
 mod readings;
 #[path = "units/refusals.rs"]
 mod refusals;
+#[path = "units/stresses.rs"]
+mod stresses;
 #[path = "units/times.rs"]
 mod times;
 

@@ -144,10 +144,9 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let starts = given.has("starts").then(|| given.number("starts", data)).transpose()?;
     let say = match (runs_on, pressed) {
         (true, _) => "The figure runs on as it is: put the grain marks together.".to_owned(),
-        (false, false) => format!(
-            "Turn the cap {}{which_way} before the band is pressed: until then any angle is free.",
-            size(turn)
-        ),
+        (false, false) => {
+            format!("Turn the cap {}{which_way} before the band is pressed: until then any angle is free.", size(turn))
+        }
         (false, true) => after_pressing(turn, &which_way, starts, lean),
     };
     Ok(Outcome {

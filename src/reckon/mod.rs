@@ -52,13 +52,8 @@ pub struct Reckoning {
 }
 
 /// All reckonings, by name.
-pub static ALL: [&Reckoning; 5] = [
-    &grain_match::RECKONING,
-    &press_fit::RECKONING,
-    &thread_stop::RECKONING,
-    &wall::RECKONING,
-    &wood_move::RECKONING,
-];
+pub static ALL: [&Reckoning; 5] =
+    [&grain_match::RECKONING, &press_fit::RECKONING, &thread_stop::RECKONING, &wall::RECKONING, &wood_move::RECKONING];
 
 /// The names of the reckonings that a guide's `reckon` step may use.
 pub const NAMES: &[&str] = &[

@@ -93,7 +93,9 @@ impl Refusal {
             Refusal::Unknown { near: Some(near), .. } => Some(format!("did you mean `{near}`?")),
             Refusal::Unknown { names, .. } => Some(format!("it asks for: {}", names.join(", "))),
             Refusal::Twice { .. } => Some("give it once".to_owned()),
-            Refusal::Unreadable { fault, .. } => fault.help().or_else(|| Some("write one value and its unit".to_owned())),
+            Refusal::Unreadable { fault, .. } => {
+                fault.help().or_else(|| Some("write one value and its unit".to_owned()))
+            }
             Refusal::OutOfRange { slip: Some(slip), .. } => Some(slip.clone()),
             Refusal::OutOfRange { .. } => Some("is the point in its place, and the unit right?".to_owned()),
             Refusal::NotListed { near, instead, .. } => {

@@ -42,8 +42,12 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let wall = wall(bushing, hole);
     let (eggshell, thin) = (data.practice_length("wall.eggshell")?, data.practice_length("wall.thin")?);
     let (verdict, say) = match wall.in_mm() {
-        ..=0.0 => ("none", "No wood is left at the bushing. Check both readings; else it takes another bushing or bit."),
-        mm if mm < eggshell.in_mm() => ("eggshell", "Leave it thicker, or back it with thin glue and take the lightest cuts."),
+        ..=0.0 => {
+            ("none", "No wood is left at the bushing. Check both readings; else it takes another bushing or bit.")
+        }
+        mm if mm < eggshell.in_mm() => {
+            ("eggshell", "Leave it thicker, or back it with thin glue and take the lightest cuts.")
+        }
         mm if mm < thin.in_mm() => ("thin", "Sharp tools, light cuts, and let it cool while sanding."),
         _ => ("sound", "There is wood enough, if the hole runs true."),
     };

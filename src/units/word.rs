@@ -95,11 +95,8 @@ static FAHRENHEIT: Word = Word {
 pub(super) static TURNS_A_MINUTE: Word =
     word(Measure::Speed, &["rev/min", "rpm", "r/min", "revs/min", "rev per min", "turns a minute"], (1.0, 1.0));
 
-static MEGAPASCAL: Word = word(
-    Measure::Stress,
-    &["MPa", "mpa", "n/mm2", "n/mm²", "n/mm^2", "megapascal", "megapascals"],
-    (1.0, 1.0),
-);
+static MEGAPASCAL: Word =
+    word(Measure::Stress, &["MPa", "mpa", "n/mm2", "n/mm²", "n/mm^2", "megapascal", "megapascals"], (1.0, 1.0));
 static GIGAPASCAL: Word = word(Measure::Stress, &["GPa", "gpa", "kn/mm2", "gigapascal", "gigapascals"], (1_000.0, 1.0));
 /// Pound-force 4.448 221 615 260 5 N over the square inch of 645.16 mm².
 static PSI: Word =

@@ -64,9 +64,7 @@ pub fn pressed(joint: &Joint, interference: Offset) -> Result<Pressed, UnitError
         wood_pressure: Stress::from_mpa(p2)?,
         tube_hoop: Stress::from_mpa(tube.hoop(r1, Load { bore: p1, outside: p2 }))?,
         wood_hoop: Stress::from_mpa(wood.hoop(r2, Load { bore: p2, outside: 0.0 }))?,
-        wood_hoop_if_tube_yields: Stress::from_mpa(
-            wood.hoop(r2, Load { bore: half / wood_gives, outside: 0.0 }),
-        )?,
+        wood_hoop_if_tube_yields: Stress::from_mpa(wood.hoop(r2, Load { bore: half / wood_gives, outside: 0.0 }))?,
     })
 }
 

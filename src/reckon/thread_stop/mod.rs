@@ -6,7 +6,8 @@ mod thread;
 mod turning;
 
 pub use turning::{
-    Correction, Hand, SEAT, arc, clip, correction, lands, material, over_whole_turns, slip, stop_from_let_go, turned,
+    Correction, Hand, SEAT, arc, clip, correction, lands, lead, material, over_whole_turns, slip, stop_from_let_go,
+    turned,
 };
 
 use self::thread::Thread;

@@ -25,9 +25,11 @@ pub(super) fn say(found: &Found, given: &Given, outputs: &[Output]) -> String {
              catch.",
             found.clip, found.lead_in
         ),
-        false => "Close the cap on its mark and set the clip over the best figure; where it comes over the nib is then \
+        false => {
+            "Close the cap on its mark and set the clip over the best figure; where it comes over the nib is then \
                   as it falls."
-            .to_owned(),
+                .to_owned()
+        }
     });
     if given.has("turns") {
         said.push("An eighth of a turn wrong in the count is 45°: the let-go is surer.".to_owned());

@@ -1,6 +1,7 @@
 //! A thread's lead and starts, from any two of lead, pitch and starts.
 
 use super::super::{Data, Given, Refusal};
+use super::turning;
 use crate::units::Length;
 
 /// What of a thread is known.
@@ -40,9 +41,7 @@ impl Thread {
 }
 
 fn product(pitch: Length, starts: u32) -> Result<Length, Refusal> {
-    let lead = Length::from_mm(pitch.in_mm() * f64::from(starts));
-    let lead = lead.map_err(|fault| Refusal::Unreadable { input: "pitch", fault })?;
-    Ok(lead.written_in(pitch.unit()))
+    turning::lead(pitch, starts).map_err(|fault| Refusal::Unreadable { input: "pitch", fault })
 }
 
 /// Returns how many starts a lead and a pitch make, and refuses those that make none, or others than were given.

@@ -33,6 +33,14 @@ const WHOLE: f64 = 1e-9;
 /// What a seat is easily off by, in mm; [`slip`] tells what it does.
 pub const SEAT: f64 = 0.05;
 
+/// Returns how far a thread moves in one turn: `lead = pitch × starts`, in the pitch's unit. A gauge reads the pitch only.
+///
+/// # Errors
+/// [`UnitError`] beyond 10 m.
+pub fn lead(pitch: Length, starts: u32) -> Result<Length, UnitError> {
+    Ok(Length::from_mm(pitch.in_mm() * f64::from(starts))?.written_in(pitch.unit()))
+}
+
 /// Returns how far a cap turns while it travels: `turned = 360° × travel / lead`.
 ///
 /// # Errors

@@ -89,7 +89,8 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let moves_by = most.change;
     let verdict = verdict(&question, moves_by, from, data)?;
     let round = tangential.as_ref().zip(radial.as_ref()).map(|(one, two)| one.change.in_mm() - two.change.in_mm());
-    let round = round.map(Offset::from_mm).transpose().map_err(|fault| Refusal::Unreadable { input: "width", fault })?;
+    let round =
+        round.map(Offset::from_mm).transpose().map_err(|fault| Refusal::Unreadable { input: "width", fault })?;
     let offset = |name, offset: Option<Offset>| match offset {
         Some(offset) => Output::offset(name, offset),
         None => Output::none(name, "mm", "no figure for both ways across the grain"),
@@ -196,17 +197,21 @@ fn say(question: &str, verdict: &str, change: Offset, strain: f64) -> String {
             format!("Dry it before you bore to size: the bore would shrink by up to {by}, and bind.")
         }
         ("bore", _, true) => format!("The bore shrinks by up to {by} and may bind: give the tube that much more room."),
-        ("bore", _, false) => format!("The bore opens by up to {by}: it will not bind, but the glue has that gap to fill."),
+        ("bore", _, false) => {
+            format!("The bore opens by up to {by}: it will not bind, but the glue has that gap to fill.")
+        }
         ("blank", "settled", _) => format!("It is dry enough to drill: it changes by {by} at most."),
         ("blank", "dry-it-first", _) => format!(
             "Not yet: it would shrink by up to {by}. Let it stand where the pen will live until its weight stays the same \
              for a week."
         ),
-        ("blank", _, _) => format!("It is drier than where it will live and swells by up to {by}: let it stand there first."),
+        ("blank", _, _) => {
+            format!("It is drier than where it will live and swells by up to {by}: let it stand there first.")
+        }
         (_, "settled", _) => format!("It changes by {by} at most: no more than the wood bears on its tube."),
         (_, "dry-it-first", _) => format!(
             "Dry it before you glue the tube in: it would shrink by up to {by} on a tube that does not move ({}), and \
-             crack.",
+             may crack.",
             strain_text(strain)
         ),
         (_, _, true) => format!(
@@ -214,7 +219,9 @@ fn say(question: &str, verdict: &str, change: Offset, strain: f64) -> String {
              wood dried where the pen will live all help.",
             strain_text(strain)
         ),
-        (_, _, false) => format!("It swells by up to {by}: it will not crack, but it may let go of the tube or stand proud."),
+        (_, _, false) => {
+            format!("It swells by up to {by}: it will not crack, but it may let go of the tube or stand proud.")
+        }
     };
     format!(
         "{answer} An estimate: one curve of moisture for all woods, and a turned piece lies between along and across the \

@@ -142,9 +142,9 @@ fn whole_turns_are_exactly_nothing() {
 /// A left-hand cap opened clockwise to 3 o'clock has closed by 90°, and its clip stands where the nib was passed.
 #[test]
 fn a_left_hand_thread_is_the_mirror_image() {
-    let right = [("let-go", "9:00"), ("nib", "1:00"), ("pitch", "1 mm"), ("starts", "2"), ("off", "100")];
+    let right = [("let-go", "9:00"), ("nib", "1:00"), ("pitch", "1 mm"), ("starts", "2"), ("off", "70")];
     let left =
-        [("let-go", "3:00"), ("nib", "11:00"), ("pitch", "1 mm"), ("starts", "2"), ("off", "100"), ("hand", "left")];
+        [("let-go", "3:00"), ("nib", "11:00"), ("pitch", "1 mm"), ("starts", "2"), ("off", "70"), ("hand", "left")];
     let (right, left) = (worked("thread-stop", &right), worked("thread-stop", &left));
     for name in ["stop-angle", "rest", "stop-change", "other-start"] {
         assert_eq!(value(&right, name), value(&left, name), "{name}");

@@ -9,6 +9,9 @@ use stepjig::reckon::thread_stop::{self, Hand, correction, lead, material, over_
 use stepjig::units::{Angle, ClockPosition, Length};
 use sums::{near, refused, text, value, work_out, worked};
 
+/// Names of outputs, each with its value and how far off it may be.
+type Expected = &'static [(&'static str, f64, f64)];
+
 fn mm(mm: f64) -> Length {
     Length::from_mm(mm).expect("it is a length")
 }
@@ -57,7 +60,7 @@ fn turns_are_travel_over_lead() {
 /// Computed: outputs of whole pens, with what is given for them.
 #[test]
 fn pens_come_to_what_was_computed() {
-    let rows: [(sums::Typed, &[(&str, f64, f64)]); 9] = [
+    let rows: [(sums::Typed, Expected); 9] = [
         (
             &[("pitch", "1.0 mm"), ("starts", "3"), ("turns", "1.25"), ("diameter", "14 mm")],
             &[

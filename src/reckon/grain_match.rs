@@ -173,14 +173,14 @@ fn which_way(drift: Offset, lean: Option<Hand>) -> String {
     let ahead = drift.in_mm() > 0.0;
     let way = if ahead { " against the lean" } else { " with the lean" };
     match lean {
-        Some(lean) if (lean == Hand::Right) == ahead => format!("{way}, anticlockwise"),
-        Some(_) => format!("{way}, clockwise"),
+        Some(lean) if (lean == Hand::Right) == ahead => format!("{way} (anticlockwise)"),
+        Some(_) => format!("{way} (clockwise)"),
         None => way.to_owned(),
     }
 }
 
 fn turn_text(turn: Angle, drift: Offset, which_way: &str) -> String {
-    format!("{}{which_way} ({} at the rim)", size(turn), drift.size())
+    format!("{}{which_way}, {} at the rim", size(turn), drift.size())
 }
 
 fn even_text(even: Offset) -> String {

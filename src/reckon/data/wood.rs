@@ -3,20 +3,26 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 
 use super::Refusal;
 use crate::finding::nearest;
 use crate::reckon::given::quoted;
 use crate::units::Stress;
 
-/// The woods by their entry's key, `cherry-black`.
+/// The woods, by their entry's key, `cherry-black`.
+///
+/// Reading the whole shipped file would take longer than all else that a reckoning does. It has a wood a line, so only
+/// the lines that hold what was typed are read, when they are asked for.
 #[derive(Debug)]
 pub(in crate::reckon) struct Woods {
-    woods: BTreeMap<String, Wood>,
+    own: BTreeMap<String, Wood>,
+    shipped: Vec<&'static str>,
+    sources: BTreeMap<String, String>,
 }
 
 /// What is known of a wood.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(in crate::reckon) struct Wood {
     pub(in crate::reckon) name: String,
     also: Vec<String>,
@@ -67,21 +73,25 @@ struct Entry {
     from: Vec<String>,
 }
 
+/// How a fault in the shipped file is named, which no one sees whose tests have passed.
+const SHIPPED: &str = "wood.toml";
+
 impl Woods {
-    /// Reads the shipped text, and the shop's own over it: where it lies, and what it says.
-    pub(super) fn read(shipped: &str, own: Option<(&str, &str)>) -> Result<Woods, Refusal> {
-        let mut woods = BTreeMap::new();
-        for (place, text) in std::iter::once(("wood.toml", shipped)).chain(own) {
-            let fault = |fault: String| Refusal::Table { place: place.to_owned(), fault };
-            let file: File = toml::from_str(text).map_err(|wrong| fault(wrong.message().to_owned()))?;
-            for (key, entry) in file.wood {
-                let read = entry.try_into().map_err(|wrong: toml::de::Error| wrong.message().to_owned());
-                let wood = read.and_then(|entry| Wood::read(entry, &file.sources));
-                let wood = wood.map_err(|wrong| fault(format!("`{key}`: {wrong}")))?;
-                woods.insert(key, wood);
-            }
+    /// Reads the shop's own text, where it lies and what it says, and what the shipped one says before its woods.
+    pub(super) fn read(shipped: &'static str, own: Option<(&str, &str)>) -> Result<Woods, Refusal> {
+        let head = shipped.split("\n[wood]").next().unwrap_or("");
+        let woods = shipped.lines().skip_while(|line| line.trim() != "[wood]").skip(1);
+        let File { sources, .. } = parse(SHIPPED, head)?;
+        let mut read = Woods { own: BTreeMap::new(), shipped: woods.filter(is_entry).collect(), sources };
+        let Some((place, own)) = own else { return Ok(read) };
+        let file: File = parse(place, own)?;
+        for (key, entry) in file.wood {
+            let wood = entry.try_into().map_err(|wrong: toml::de::Error| wrong.message().to_owned());
+            let wood = wood.and_then(|entry| Wood::read(entry, &file.sources));
+            let fault = |wrong| Refusal::Table { place: place.to_owned(), fault: format!("`{key}`: {wrong}") };
+            read.own.insert(key.clone(), wood.map_err(fault)?);
         }
-        Ok(Woods { woods })
+        Ok(read)
     }
 
     /// Returns the wood with a name, its words in any order; `input` is where it was typed.
@@ -90,43 +100,65 @@ impl Woods {
         input: &'static str,
         typed: &str,
         instead: &'static str,
-    ) -> Result<&Wood, Refusal> {
+    ) -> Result<Wood, Refusal> {
         let wanted = words(typed);
-        let found = self.woods.iter().find(|(key, wood)| wood.names(key).any(|name| words(name) == wanted));
-        let unlisted = || Refusal::NotListed {
-            input,
-            typed: quoted(typed),
-            near: self.near(typed, &wanted),
-            instead: Some(instead),
+        let holds = |line: &str| {
+            let line = line.to_lowercase();
+            wanted.iter().all(|word| line.contains(word))
         };
-        found.map(|(_, wood)| wood).ok_or_else(unlisted)
+        for (key, wood) in self.woods(holds)? {
+            if wood.names(&key).any(|name| words(name) == wanted) {
+                return Ok(wood);
+            }
+        }
+        let near = self.near(typed, &wanted)?;
+        Err(Refusal::NotListed { input, typed: quoted(typed), near, instead: Some(instead) })
     }
 
     /// Returns the wood that is weakest across the grain.
-    pub(in crate::reckon) fn weakest(&self) -> Option<&Wood> {
-        self.woods.values().filter(|wood| wood.strength.is_some()).min_by_key(|wood| wood.strength)
+    pub(in crate::reckon) fn weakest(&self) -> Result<Option<Wood>, Refusal> {
+        let all = self.woods(|_| true)?.into_iter().map(|(_, wood)| wood);
+        Ok(all.filter(|wood| wood.strength.is_some()).min_by_key(|wood| wood.strength))
     }
 
     /// Returns the keys that share a word with what was typed, else the one that is spelt nearly so.
-    fn near(&self, typed: &str, wanted: &[String]) -> Vec<String> {
+    fn near(&self, typed: &str, wanted: &[String]) -> Result<Vec<String>, Refusal> {
         const MOST: usize = 6;
-        let shares = |(key, wood): &(&String, &Wood)| {
-            wood.names(key).flat_map(words).any(|word| wanted.contains(&word) || nearest(&word, strs(wanted)).is_some())
-        };
-        let sharing: Vec<String> = self.woods.iter().filter(shares).map(|(key, _)| key.clone()).take(MOST).collect();
-        match sharing.is_empty() {
-            true => nearest(typed, strs_of(self.woods.keys())).map(str::to_owned).into_iter().collect(),
+        let all = self.woods(|_| true)?;
+        let meant = |word: String| wanted.contains(&word) || nearest(&word, strs(wanted)).is_some();
+        let shares = |(key, wood): &&(String, Wood)| wood.names(key).flat_map(words).any(meant);
+        let sharing: Vec<String> = all.iter().filter(shares).map(|(key, _)| key.clone()).take(MOST).collect();
+        Ok(match sharing.is_empty() {
+            true => nearest(typed, all.iter().map(|(key, _)| key.as_str())).map(str::to_owned).into_iter().collect(),
             false => sharing,
+        })
+    }
+
+    /// Returns the shop's own woods, and those shipped ones that it does not replace and whose line is wanted.
+    fn woods(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<(String, Wood)>, Refusal> {
+        let mut woods: Vec<_> = self.own.iter().map(|(key, wood)| (key.clone(), wood.clone())).collect();
+        for line in self.shipped.iter().filter(|line| wanted(line)) {
+            let entry: BTreeMap<String, Entry> = parse(SHIPPED, line)?;
+            for (key, entry) in entry.into_iter().filter(|(key, _)| !self.own.contains_key(key)) {
+                let fault = |wrong| Refusal::Table { place: SHIPPED.to_owned(), fault: format!("`{key}`: {wrong}") };
+                woods.push((key.clone(), Wood::read(entry, &self.sources).map_err(fault)?));
+            }
         }
+        Ok(woods)
     }
 }
 
-fn strs(words: &[String]) -> impl Iterator<Item = &str> {
-    strs_of(words.iter())
+fn is_entry(line: &&str) -> bool {
+    !line.starts_with('#') && line.contains('=')
 }
 
-fn strs_of<'a>(words: impl Iterator<Item = &'a String>) -> impl Iterator<Item = &'a str> {
-    words.map(String::as_str)
+fn parse<T: DeserializeOwned>(place: &str, text: &str) -> Result<T, Refusal> {
+    let fault = |wrong: toml::de::Error| Refusal::Table { place: place.to_owned(), fault: wrong.message().to_owned() };
+    toml::from_str(text).map_err(fault)
+}
+
+fn strs(words: &[String]) -> impl Iterator<Item = &str> {
+    words.iter().map(String::as_str)
 }
 
 /// Returns the words of a name in small letters, sorted: "Cherry, black" and `cherry-black` are alike.

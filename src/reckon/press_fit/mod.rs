@@ -133,7 +133,7 @@ fn grain(given: &Given, data: &Data) -> Result<Grain, Refusal> {
         false => None,
     };
     let mut sources = Vec::new();
-    let strength = match wood {
+    let strength = match &wood {
         _ if given.has("strength") => {
             sources.push("strength: as given".to_owned());
             given.stress("strength", data)?
@@ -149,21 +149,19 @@ fn grain(given: &Given, data: &Data) -> Result<Grain, Refusal> {
         }
         None => return Err(given.missing("wood")),
     };
-    let listed = wood.filter(|_| !given.has("e")).and_then(|wood| wood.e);
+    let listed = wood.as_ref().filter(|_| !given.has("e")).and_then(|wood| wood.e);
     let e = listed.map_or_else(|| given.stress("e", data), Ok)?;
-    let listed = wood.filter(|_| !given.has("nu")).and_then(|wood| wood.nu);
+    let listed = wood.as_ref().filter(|_| !given.has("nu")).and_then(|wood| wood.nu);
     let nu = listed.map_or_else(|| given.number("nu", data), Ok)?;
     sources.push(format!("stiffness {e} and Poisson's ratio {nu}: as given or set by the shop, from no table"));
     Ok(Grain { elastic: Elastic { e, nu }, strength, sources })
 }
 
 /// Returns the wood with a name; the weakest one for "not sure".
-fn listed<'d>(name: &str, data: &'d Data) -> Result<&'d Wood, Refusal> {
+fn listed(name: &str, data: &Data) -> Result<Wood, Refusal> {
     let woods = data.woods()?;
-    match (name, woods.weakest()) {
-        ("not sure" | "not-sure", Some(weakest)) => Ok(weakest),
-        _ => woods.find("wood", name, INSTEAD),
-    }
+    let weakest = if ["not sure", "not-sure"].contains(&name) { woods.weakest()? } else { None };
+    weakest.map_or_else(|| woods.find("wood", name, INSTEAD), Ok)
 }
 
 fn read(joint: &Joint, interference: f64, strength: Stress, data: &Data) -> Result<Reading, Refusal> {

@@ -4,7 +4,7 @@ mod moisture;
 
 pub use moisture::{LINEAR, change, change_by_shrinkage, coefficient_of, equilibrium, shrinkage_of};
 
-use super::data::{Sides, Wood};
+use super::data::Sides;
 use super::input::{Input, Kind, Usual};
 use super::{Climate, Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Length, Offset};
@@ -122,9 +122,9 @@ fn figures(given: &Given, data: &Data) -> Result<(Sides, Sides, Vec<String>), Re
     if own != Sides::default() {
         return Ok((own, Sides::default(), vec!["coefficients of change: as given".to_owned()]));
     }
-    let wood: &Wood = data.woods()?.find("wood", &given.word("wood", data)?, INSTEAD)?;
+    let wood = data.woods()?.find("wood", &given.word("wood", data)?, INSTEAD)?;
     if wood.moves == Sides::default() && wood.shrinks == Sides::default() {
-        let (of, figure) = (wood.name.clone(), "movement figure");
+        let (of, figure) = (wood.name, "movement figure");
         return Err(Refusal::NoFigure { of, figure, instead: "give `tangential` and `radial` as you measured them" });
     }
     Ok((wood.moves, wood.shrinks, wood.movement_sources()))

@@ -16,6 +16,8 @@ mod properties;
 mod readings;
 #[path = "units/refusals.rs"]
 mod refusals;
+#[path = "units/stresses.rs"]
+mod stresses;
 #[path = "units/surface_speeds.rs"]
 mod surface_speeds;
 #[path = "units/times.rs"]

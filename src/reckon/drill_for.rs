@@ -86,6 +86,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
             verdict: Some("none"),
             say: "No bit in these sets clears it. Measure the tube again, or name more sets.".to_owned(),
             working: format!("{wanted} is more than the widest bit"),
+            face: None,
             sources: sources(false),
         });
     };
@@ -108,6 +109,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         verdict: Some(verdict),
         say: format!("Take {}: it clears the tube by {clearance}. {then}", with_mm(best)),
         working: format!("the first bit from {wanted} up is {}; {} − {tube} = {clearance}", with_mm(best), mm(best)),
+        face: None,
         sources: sources(best.is_own),
     })
 }

@@ -3,9 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::input::{Kind, Usual};
-use super::{Data, Input, Reckoning, Refusal};
+use super::{Climate, Data, Input, Reckoning, Refusal};
 use crate::finding::nearest;
-use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, SurfaceSpeed, Unit};
+use crate::finding::plain_text::clean_line;
+use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, Stress, SurfaceSpeed, Unit};
 
 /// What a reckoning is given, by the names of its inputs.
 #[derive(Debug, Clone)]
@@ -23,6 +24,10 @@ pub enum Value {
     Lengths(Vec<Length>),
     /// A surface speed.
     SurfaceSpeed(SurfaceSpeed),
+    /// A stress, strength or stiffness.
+    Stress(Stress),
+    /// The air, or the wood's own moisture.
+    Climate(Climate),
     /// A number without a unit.
     Number(f64),
     /// A word, or a name.
@@ -44,7 +49,7 @@ impl Given {
                 let names: Vec<&'static str> = reckoning.inputs.iter().map(|input| input.name).collect();
                 let near = nearest(name, names.iter().copied());
                 let near = names.iter().copied().find(|listed| Some(*listed) == near);
-                refusals.push(Refusal::Unknown { typed: short(name), near, names });
+                refusals.push(Refusal::Unknown { typed: quoted(name), near, names });
                 continue;
             };
             match input.read(text, bare) {
@@ -64,6 +69,12 @@ impl Given {
     /// Tells whether an input was given.
     pub fn has(&self, name: &str) -> bool {
         self.values.contains_key(name)
+    }
+
+    /// Returns the refusal that asks for an input.
+    pub(super) fn missing(&self, name: &'static str) -> Refusal {
+        let meaning = self.inputs.iter().find(|input| input.name == name).map_or("", |input| input.meaning);
+        Refusal::Missing { input: name, meaning }
     }
 
     /// Returns the value of an input: what was given, else what is usual.
@@ -132,6 +143,22 @@ impl Given {
         self.quantity(name, data)?.span().ok_or(Refusal::Missing { input: name, meaning: "" })
     }
 
+    /// Returns a stress.
+    pub(super) fn stress(&self, name: &'static str, data: &Data) -> Result<Stress, Refusal> {
+        match self.value(name, data)? {
+            Value::Stress(stress) => Ok(stress),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
+    /// Returns the air, or a moisture content.
+    pub(super) fn climate(&self, name: &'static str, data: &Data) -> Result<Climate, Refusal> {
+        match self.value(name, data)? {
+            Value::Climate(climate) => Ok(climate),
+            _ => Err(Refusal::Missing { input: name, meaning: "" }),
+        }
+    }
+
     /// Returns a number: a count, or the value of a temperature, a humidity or a speed in its unit.
     pub(super) fn number(&self, name: &'static str, data: &Data) -> Result<f64, Refusal> {
         match self.value(name, data)? {
@@ -193,6 +220,13 @@ impl Input {
                 let refused = || self.out_of_range(text, format!("{least} m/min to {most} m/min"), None);
                 if fits { Ok(Value::SurfaceSpeed(speed)) } else { Err(refused()) }
             }
+            Kind::Stress { least, most } => {
+                let stress = Stress::parse(text).map_err(unreadable)?;
+                let range = || [least, most].map(|mpa| format!("{mpa} MPa")).join(" to ");
+                let fits = (least..=most).contains(&stress.in_mpa());
+                fits.then_some(Value::Stress(stress)).ok_or_else(|| self.out_of_range(text, range(), None))
+            }
+            Kind::Climate => self.climate(text).map(Value::Climate),
             Kind::Humidity => self.humidity(text, quantity(Unit::Percent)?),
             Kind::Count { least, most } => {
                 let range = || format!("{least} to {most}, a whole number");
@@ -237,7 +271,7 @@ impl Input {
         Err(self.out_of_range(typed, format!("{least} mm to {most} mm"), slip))
     }
 
-    fn within(&self, typed: &str, quantity: Quantity, least: f64, most: f64) -> Result<Value, Refusal> {
+    pub(super) fn within(&self, typed: &str, quantity: Quantity, least: f64, most: f64) -> Result<Value, Refusal> {
         if (least..=most).contains(&quantity.value()) {
             return Ok(Value::Quantity(quantity));
         }
@@ -245,7 +279,7 @@ impl Input {
         Err(self.out_of_range(typed, format!("{least} {unit} to {most} {unit}"), None))
     }
 
-    fn humidity(&self, typed: &str, quantity: Quantity) -> Result<Value, Refusal> {
+    pub(super) fn humidity(&self, typed: &str, quantity: Quantity) -> Result<Value, Refusal> {
         let percent = quantity.value();
         if percent <= 0.0 || 100.0 <= percent {
             let range = "over 0 % to under 100 %: air is never quite dry, and at 100 % the wood drips".to_owned();
@@ -261,16 +295,16 @@ impl Input {
             Kind::LengthOr { .. } => Some("or a length, 9.92 mm or 25/64 in"),
             _ => None,
         };
-        let unlisted = || Refusal::NotListed { input: self.name, typed: short(&typed), near, instead };
+        let unlisted = || Refusal::NotListed { input: self.name, typed: quoted(&typed), near, instead };
         words.iter().copied().find(|word| *word == typed).ok_or_else(unlisted)
     }
 
-    fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {
-        Refusal::OutOfRange { input: self.name, typed: short(typed), range, slip }
+    pub(super) fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {
+        Refusal::OutOfRange { input: self.name, typed: quoted(typed), range, slip }
     }
 }
 
-/// Returns what was typed, short enough to be shown.
-pub(super) fn short(typed: &str) -> String {
-    typed.trim().chars().take(40).collect()
+/// Returns what was typed, short and safe enough to be shown.
+pub(super) fn quoted(typed: &str) -> String {
+    clean_line(&typed.trim().chars().take(40).collect::<String>())
 }

@@ -103,6 +103,15 @@ pub enum Kind {
         /// The most.
         most: f64,
     },
+    /// A stress, strength or stiffness, in MPa.
+    Stress {
+        /// The least.
+        least: f64,
+        /// The most.
+        most: f64,
+    },
+    /// The air that wood stands in, `20C/65%`, or the wood's own moisture content, `8 %`.
+    Climate,
     /// A whole number.
     Count {
         /// The least.

@@ -123,6 +123,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         verdict: Some(verdict),
         say,
         working,
+        face: None,
         sources: vec![
             "the way round a circle, π × d, times the turns a minute".to_owned(),
             own.unwrap_or_else(|| speeds.source().to_owned()),

@@ -16,21 +16,29 @@
 //! ```
 
 pub mod blank_cut;
+mod climate;
 pub mod cure;
 mod data;
 pub mod drill_for;
+mod face;
 mod given;
+pub mod grain_match;
 mod input;
 pub mod lathe_speed;
 mod limit;
 pub mod open_time;
 mod outcome;
+pub mod press_fit;
 mod refusal;
 pub mod temperature_rule;
+pub mod thread_stop;
 pub mod tube_gap;
 pub mod wall;
+pub mod wood_move;
 
+pub use climate::{Air, Climate};
 pub use data::{Bit, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
+pub use face::Face;
 pub use given::{Given, Value};
 pub use input::{Input, Kind, Usual};
 pub use outcome::{Outcome, Output};
@@ -52,14 +60,18 @@ pub struct Reckoning {
 }
 
 /// All reckonings, by name.
-pub static ALL: [&Reckoning; 7] = [
+pub static ALL: [&Reckoning; 11] = [
     &blank_cut::RECKONING,
     &cure::RECKONING,
     &drill_for::RECKONING,
+    &grain_match::RECKONING,
     &lathe_speed::RECKONING,
     &open_time::RECKONING,
+    &press_fit::RECKONING,
+    &thread_stop::RECKONING,
     &tube_gap::RECKONING,
     &wall::RECKONING,
+    &wood_move::RECKONING,
 ];
 
 /// The names of the reckonings that a guide's `reckon` step may use.

@@ -90,6 +90,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
             margin = shown(margin, 2),
             here = about(here),
         ),
+        face: None,
         sources: vec![temperature_rule::SOURCE.to_owned(), data.practice_source("open-time")],
     })
 }

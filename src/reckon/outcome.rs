@@ -1,6 +1,7 @@
 //! What a reckoning comes to.
 
-use crate::units::{Angle, ClockPosition, Length, Offset, Span};
+use super::Face;
+use crate::units::{Angle, ClockPosition, Length, Offset, Span, Stress};
 
 /// What a reckoning comes to.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,6 +16,8 @@ pub struct Outcome {
     pub working: String,
     /// Where formula, figures and thresholds come from.
     pub sources: Vec<String>,
+    /// The marks to draw on the face of the capped pen, where it comes to some.
+    pub face: Option<Face>,
 }
 
 /// One number of an outcome.
@@ -51,6 +54,11 @@ impl Output {
     /// An angle, in degrees.
     pub(super) fn angle(name: &'static str, angle: Angle) -> Output {
         Output { name, value: Some(angle.degrees()), unit: "deg", text: angle.to_string() }
+    }
+
+    /// A stress, in MPa.
+    pub(super) fn stress(name: &'static str, stress: Stress) -> Output {
+        Output { name, value: Some(stress.in_mpa()), unit: "MPa", text: stress.to_string() }
     }
 
     /// A clock position, in degrees after 12, read as a clock.

@@ -104,6 +104,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         working: format!(
             "gap = (hole − tube) / 2 = ({h} − {t}) / 2 = {gap}; volume = π/4 × ({h}² − {t}²) × {l} = {filled}"
         ),
+        face: None,
         sources: vec!["two cylinders on one axis: plain geometry".to_owned(), data.practice_source("tube-gap")],
     })
 }

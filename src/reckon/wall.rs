@@ -59,5 +59,6 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         say: say.to_owned(),
         working: format!("wall = (bushing − hole) / 2 = ({bushing} − {hole}) / 2 = {wall}"),
         sources: vec!["two circles on one axis: plain geometry".to_owned(), data.practice_source("wall")],
+        face: None,
     })
 }

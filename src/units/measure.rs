@@ -24,6 +24,8 @@ pub enum Measure {
     Speed,
     /// How fast a surface passes a tool.
     SurfaceSpeed,
+    /// How strong, stiff or pressed something is.
+    Stress,
 }
 
 impl Measure {
@@ -49,11 +51,13 @@ impl Measure {
             Measure::Temperature => "21 C",
             Measure::Speed => "1200 rev/min",
             Measure::SurfaceSpeed => "60 m/min or 200 ft/min",
+            Measure::Stress => "3.9 MPa or 1.2 GPa",
         }
     }
 
     /// Refuses a value that no bench has seen. The value is in the base unit: mm, degrees, minutes of the clock face,
-    /// seconds, grams, percent, °C, turns a minute, metres a minute. `typed` is what the error quotes, else the value.
+    /// seconds, grams, percent, °C, turns a minute, metres a minute, MPa. `typed` is what the error quotes, else the
+    /// value.
     pub(super) fn check(self, value: f64, typed: Option<&str>) -> Result<f64, UnitError> {
         let Bounds { lowest, highest, base, range, .. } = self.bounds();
         if !value.is_finite() {
@@ -84,6 +88,7 @@ impl Measure {
             Measure::Temperature => ("a temperature", -100.0, 500.0, "°C", "-100 to 500 °C"),
             Measure::Speed => ("a speed", 0.0, 100_000.0, "rev/min", "0 to 100000 rev/min"),
             Measure::SurfaceSpeed => ("a surface speed", 0.0, 10_000.0, "m/min", "0 to 10000 m/min"),
+            Measure::Stress => ("a stress", 0.0, 1_000_000.0, "MPa", "0 to 1000 GPa"),
         };
         Bounds { name, lowest, highest, base, range }
     }

@@ -5,6 +5,7 @@
 //! - [`Length`], never below zero, and [`Offset`], a length with a side (0.03 mm below the rim);
 //! - [`Angle`] and [`ClockPosition`], where something points on the face of a clock;
 //! - [`Span`], how long something takes, and [`SurfaceSpeed`], how fast a surface passes the tool;
+//! - [`Stress`], how strong, stiff or pressed something is;
 //! - [`Unit`], what a gauge reads in, and [`Quantity`], a reading with its unit;
 //! - [`UnitError`], what was wrong with a text or a number, and what may have been meant.
 //!
@@ -35,6 +36,7 @@ mod number;
 mod offset;
 mod quantity;
 mod span;
+mod stress;
 mod surface_speed;
 mod typed;
 mod unit;
@@ -49,5 +51,6 @@ pub(crate) use number::shown;
 pub use offset::Offset;
 pub use quantity::Quantity;
 pub use span::Span;
+pub use stress::Stress;
 pub use surface_speed::SurfaceSpeed;
 pub use unit::Unit;

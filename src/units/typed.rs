@@ -78,6 +78,7 @@ pub(super) fn no_unit(text: &str, number: &str, wanted: Measure) -> UnitError {
     match wanted {
         Measure::Time => could_be(text, number, &["s", "min", "h"]),
         Measure::SurfaceSpeed => could_be(text, number, &["m/min", "ft/min"]),
+        Measure::Stress => could_be(text, number, &["MPa", "GPa", "psi"]),
         _ => could_be(text, number, &["mm", "in"]),
     }
 }

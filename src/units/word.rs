@@ -7,7 +7,7 @@ use super::measure::Measure;
 #[derive(Debug, PartialEq)]
 pub(super) struct Word {
     pub(super) measure: Measure,
-    /// How it may be spelt, in small letters; the first is how an error shows it.
+    /// How it may be spelt, in small letters; the first is how an error shows it, in whatever letters.
     spellings: &'static [&'static str],
     /// How many base units it is, as an upper and a lower part; both are exact.
     pub(super) scale: (f64, f64),
@@ -101,8 +101,14 @@ static METRE_A_SECOND: Word = word(Measure::SurfaceSpeed, &["m/s", "metres a sec
 /// 1 ft = 0.3048 m exactly: the same agreement of 1959.
 static FOOT_A_MINUTE: Word =
     word(Measure::SurfaceSpeed, &["ft/min", "sfm", "fpm", "feet a minute"], (3_048.0, 10_000.0));
+static MEGAPASCAL: Word =
+    word(Measure::Stress, &["MPa", "mpa", "n/mm2", "n/mm²", "n/mm^2", "megapascal", "megapascals"], (1.0, 1.0));
+static GIGAPASCAL: Word = word(Measure::Stress, &["GPa", "gpa", "kn/mm2", "gigapascal", "gigapascals"], (1_000.0, 1.0));
+/// Pound-force 4.448 221 615 260 5 N over the square inch of 645.16 mm².
+static PSI: Word =
+    word(Measure::Stress, &["psi", "lbf/in2", "lb/in2"], (44_482_216_152_605.0, 6_451_600_000_000_000.0));
 
-static WORDS: [&Word; 21] = [
+static WORDS: [&Word; 24] = [
     &MILLIMETRE,
     &CENTIMETRE,
     &INCH,
@@ -123,6 +129,9 @@ static WORDS: [&Word; 21] = [
     &METRE_A_MINUTE,
     &METRE_A_SECOND,
     &FOOT_A_MINUTE,
+    &MEGAPASCAL,
+    &GIGAPASCAL,
+    &PSI,
     &O_CLOCK,
 ];
 

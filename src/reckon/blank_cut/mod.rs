@@ -97,6 +97,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         verdict: Some(if fits { "fits" } else { "short" }),
         say,
         working: working(blank, &layout, needed, slack),
+        face: None,
         sources: vec!["lengths laid end to end: plain arithmetic".to_owned()],
     })
 }

@@ -4,7 +4,7 @@ mod damp;
 mod warmth;
 
 use super::data::{Glue, Hardening};
-use super::given::short;
+use super::given::quoted;
 use super::input::{Input, Kind, Usual};
 use super::temperature_rule;
 use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
@@ -135,7 +135,7 @@ fn listed<'d>(name: &str, data: &'d Data) -> Result<&'d Glue, Refusal> {
         let near = nearest(name, glues.all().iter().flat_map(Glue::names)).and_then(|near| glues.named(near));
         let near = near.map_or_else(|| glues.all().iter().collect(), |near| vec![near]);
         let near = near.into_iter().map(|glue| glue.name.clone()).collect();
-        Refusal::NotListed { input: "glue", typed: short(name), near, instead: Some(BY_NUMBERS) }
+        Refusal::NotListed { input: "glue", typed: quoted(name), near, instead: Some(BY_NUMBERS) }
     })
 }
 
@@ -145,5 +145,5 @@ fn outcome(told: Told, source: String) -> Outcome {
         Err(why) => Output::none(name, "min", why),
     };
     let outputs = vec![output("time", told.time), output("soonest", told.soonest), output("latest", told.latest)];
-    Outcome { outputs, verdict: None, say: told.say, working: told.working, sources: vec![source] }
+    Outcome { outputs, verdict: None, say: told.say, working: told.working, sources: vec![source], face: None }
 }

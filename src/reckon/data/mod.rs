@@ -5,11 +5,13 @@ mod glues;
 mod practice;
 mod sheet;
 mod speeds;
+mod wood;
 
 use std::sync::OnceLock;
 
 use self::practice::Practice;
 use self::sheet::Sheet;
+pub(super) use self::wood::{Sides, Wood, Woods};
 use super::Refusal;
 use crate::units::Length;
 
@@ -28,11 +30,14 @@ pub enum DataFile {
     Practice,
     /// Speeds of the lathe.
     Speeds,
+    /// Woods.
+    Wood,
 }
 
 impl DataFile {
     /// All of them.
-    pub const ALL: [DataFile; 4] = [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds];
+    pub const ALL: [DataFile; 5] =
+        [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds, DataFile::Wood];
 
     /// Returns the file's name in its folder.
     pub fn name(self) -> &'static str {
@@ -41,6 +46,7 @@ impl DataFile {
             DataFile::Drills => "drills.toml",
             DataFile::Practice => "practice.toml",
             DataFile::Speeds => "speeds.toml",
+            DataFile::Wood => "wood.toml",
         }
     }
 
@@ -50,6 +56,7 @@ impl DataFile {
             DataFile::Drills => include_str!("../../../guides/data/drills.toml"),
             DataFile::Practice => include_str!("../../../guides/data/practice.toml"),
             DataFile::Speeds => include_str!("../../../guides/data/speeds.toml"),
+            DataFile::Wood => include_str!("../../../guides/data/wood.toml"),
         }
     }
 }
@@ -63,6 +70,7 @@ pub struct Data {
     drills: OnceLock<Result<Drills, Refusal>>,
     glues: OnceLock<Result<Glues, Refusal>>,
     speeds: OnceLock<Result<Speeds, Refusal>>,
+    woods: OnceLock<Result<Woods, Refusal>>,
 }
 
 impl Data {
@@ -112,6 +120,13 @@ impl Data {
     pub fn speeds(&self) -> Result<&Speeds, Refusal> {
         let read = || Speeds::read(&self.sheet(DataFile::Speeds)?);
         self.speeds.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the woods.
+    pub(super) fn woods(&self) -> Result<&Woods, Refusal> {
+        let file = DataFile::Wood;
+        let read = || Woods::read(file.shipped(), self.own(file));
+        self.woods.get_or_init(read).as_ref().map_err(Refusal::clone)
     }
 
     /// Returns a usual value as it is written, by its key, `drill-for.least`.

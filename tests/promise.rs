@@ -64,7 +64,7 @@ fn in_trouble(guide: &Guide, dice: &mut Dice) -> Vec<TroubleEvent> {
     let is_fixed = outcome == "fixed";
     events.push(TroubleEvent::RemedyEnded { remedy: remedy(), outcome, removed, given });
     if !is_fixed {
-        let started_over = TroubleEvent::StartedOver { undone: some(dice) };
+        let started_over = TroubleEvent::StartedOver { undone: some(dice), borrowed: Vec::new() };
         events.push(if dice.chance(50) { started_over } else { TroubleEvent::Closed });
     }
     events

@@ -130,6 +130,7 @@ fn parts(scene: &Scene, width: usize, ascii: bool) -> Vec<Part> {
         (Page::Acting, cautions(scene, width)),
         // No numbers here: at a hold those belong to what must be true.
         (in_time, listed("In one go:", &scene.moves, std::iter::repeat("·".to_owned()), width)),
+        (Page::Acting, scene.sum.iter().flat_map(|line| wrapped(line, width, "", "    ")).collect()),
         (Page::Beside(1), clock(scene, ascii)),
         (Page::Beside(3), maybe(&scene.tell, "")),
         (Page::Beside(0), scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")).collect()),
@@ -207,7 +208,7 @@ fn clock(scene: &Scene, ascii: bool) -> Vec<String> {
 
 fn answers(scene: &Scene, width: usize) -> Vec<String> {
     match &scene.wanted {
-        Wanted::Answer(answers) => rows(answers, numbers(), width),
+        Wanted::Answer(answers) | Wanted::Value { choices: answers, .. } => rows(answers, numbers(), width),
         Wanted::Reading { limits, .. } => {
             let good = (!limits.is_empty()).then(|| format!("Good: {limits}"));
             let known = scene.known.as_ref().map(|known| format!("Kit file: {known}. `same` when the reading agrees."));
@@ -251,7 +252,8 @@ pub(super) fn asking(scene: &Scene) -> String {
         Wanted::Reading { unit, .. } if unit == "clock" => "clock position, such as 9 o'clock",
         Wanted::Reading { unit, .. } => return format!("reading in {unit}> "),
         Wanted::Sign => "ready, or not ready",
-        Wanted::Verdict => "verdict, or done",
+        Wanted::Verdict => "Enter to go on",
+        Wanted::Value { name, .. } => return format!("{}> ", name.replace('-', " ")),
         Wanted::Nothing => "",
     };
     format!("{words}> ")

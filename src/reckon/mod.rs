@@ -50,7 +50,7 @@ use crate::units::LengthUnit;
 pub struct Reckoning {
     /// Its name, as guides and the shell write it.
     pub name: &'static str,
-    /// The question that it answers.
+    /// What it answers, as what is worked out: "how much wood is left at the bushing".
     pub answers: &'static str,
     /// What it asks for, in the order a prompt asks.
     pub inputs: &'static [Input],

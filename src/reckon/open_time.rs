@@ -12,7 +12,7 @@ const OPEN_AT: f64 = 20.0;
 
 pub(super) static RECKONING: Reckoning = Reckoning {
     name: "open-time",
-    answers: "can it be seated before the glue grabs",
+    answers: "whether it can be seated before the glue grabs",
     inputs: &[
         Input {
             name: "seat",

@@ -86,6 +86,19 @@ pub enum Refusal {
 }
 
 impl Refusal {
+    /// Returns the input that it is about, where it is about one that is known.
+    pub fn input(&self) -> Option<&'static str> {
+        match self {
+            Refusal::Missing { input, .. }
+            | Refusal::Twice { input }
+            | Refusal::Unreadable { input, .. }
+            | Refusal::OutOfRange { input, .. }
+            | Refusal::NotListed { input, .. }
+            | Refusal::Contradicts { input, .. } => Some(input),
+            Refusal::Unknown { .. } | Refusal::NoFigure { .. } | Refusal::Table { .. } => None,
+        }
+    }
+
     /// Returns what to do about it, where there is something to say.
     pub fn help(&self) -> Option<String> {
         match self {

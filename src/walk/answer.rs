@@ -3,6 +3,7 @@
 //! Exact words win, then numbers, then unique beginnings, then commands; `:word` is always a command.
 
 mod commands;
+mod sums;
 
 use jiff::{SignedDuration, Timestamp};
 
@@ -12,6 +13,7 @@ use super::tell;
 use crate::check::flow::Flow;
 use crate::finding::plain_text::cleaned;
 use crate::guide::{Condition, Guide, Kind, Label, Picked, StepIdx, fold, pick};
+use crate::reckon::Data;
 use crate::units::{Quantity, Unit};
 
 /// What was typed, understood.
@@ -28,6 +30,8 @@ pub enum Answer {
         /// The command that the answer belongs to.
         command: &'static str,
     },
+    /// A reckoning is called by its name: [`Walk::reckon`](super::Walk::reckon) says what it comes to.
+    Reckon(String),
 }
 
 impl Answer {
@@ -35,7 +39,7 @@ impl Answer {
     pub(super) fn plain(self) -> Answer {
         let plain = |told: Vec<String>| told.into_iter().map(cleaned).collect();
         match self {
-            Answer::Event(_) => self,
+            Answer::Event(_) | Answer::Reckon(_) => self,
             Answer::Tell(told) => Answer::Tell(plain(told)),
             Answer::Ask { told, command } => Answer::Ask { told: plain(told), command },
         }
@@ -82,10 +86,11 @@ pub(super) fn read(
     guide: &Guide,
     flow: &Flow<'_>,
     state: &State,
+    data: &Data,
     typed: &str,
     now: Timestamp,
 ) -> Result<Answer, Refusal> {
-    let reader = Reader { guide, flow, state, now };
+    let reader = Reader { guide, flow, state, data, now };
     let typed = typed.trim();
     if typed.chars().count() > 4096 {
         return refuse("that is longer than a line may be", "keep a note under 4,000 characters");
@@ -120,6 +125,7 @@ struct Reader<'r, 'g> {
     guide: &'g Guide,
     flow: &'r Flow<'g>,
     state: &'r State,
+    data: &'r Data,
     now: Timestamp,
 }
 
@@ -198,7 +204,7 @@ impl Reader<'_, '_> {
                 )),
                 _ => self.left_ago("done", typed, Leave::Ready).or_else(|| self.left_ago("ready", typed, Leave::Ready)),
             },
-            Kind::Reckon { .. } => self.verdict(&words),
+            Kind::Reckon { .. } => self.sum(typed, &words),
             Kind::Return { .. } | Kind::End(_) => None,
         }
     }
@@ -290,18 +296,6 @@ impl Reader<'_, '_> {
             true => Ok(Answer::Event(Event::Left { step: self.id(), by: Leave::NotReady, at: self.now })),
             false => Ok(Answer::Tell(vec!["Wait on, and look again for the sign.".to_owned()])),
         }
-    }
-
-    fn verdict(&self, words: &str) -> Read {
-        if words.is_empty() || words == "done" {
-            return self.left(Leave::Verdict(String::new()));
-        }
-        let verdicts = self.guide.ways_out(self.state.here).iter().filter_map(|way| match &way.label {
-            Label::Verdict(verdict) => Some(verdict),
-            _ => None,
-        });
-        let mut named = verdicts.filter(|verdict| fold(verdict) == words || verdict.starts_with(words));
-        named.next().and_then(|verdict| self.left(Leave::Verdict(verdict.clone())))
     }
 
     fn names(&self, conditions: &[Condition]) -> Vec<String> {

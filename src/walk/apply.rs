@@ -29,6 +29,7 @@ pub fn apply(guide: &Guide, flow: &Flow<'_>, state: &mut State, event: &Event) {
         Event::InTrouble { what, .. } => fold.in_trouble(what),
         Event::Again { step, .. } => fold.again(step),
         Event::Number { path, value, .. } => fold.number(path, value),
+        Event::Given { to, values, .. } => fold.given(to, values),
         Event::KeepKit { name, .. } => fold.state.keep_kit = Some(name.clone()),
         Event::Settled { part, kit, .. } => fold.settled(part, kit),
         Event::Note { text, .. } => fold.state.record.notes.push(text.clone()),
@@ -80,7 +81,11 @@ impl Fold<'_, '_> {
                 Some(false) => self.state.before_slip = None,
                 None => {}
             },
-            Event::Back { .. } | Event::Note { .. } | Event::KeepKit { .. } | Event::Settled { .. } => {}
+            Event::Back { .. }
+            | Event::Note { .. }
+            | Event::KeepKit { .. }
+            | Event::Settled { .. }
+            | Event::Given { .. } => {}
             Event::Parked { .. } | Event::Resumed { .. } if self.state.trouble.is_some() => {}
             _ => self.state.before_slip = None,
         }
@@ -201,14 +206,15 @@ impl Fold<'_, '_> {
     fn arrive(&mut self, to: StepIdx) {
         let mut to = to;
         loop {
-            if self.state.standing_until == Some(StandingUntil::Step(to)) {
-                self.state.standing_until = None;
-            }
             let step = self.guide.step(to);
             let onward = rejoin::onward(self.guide, to);
             let stands = self.state.standing_until.is_some()
                 && !self.state.stood.contains(&to)
                 && rejoin::stands(self.guide, to, &self.state.lasting(self.guide));
+            // The step itself where trouble was called may stand too: what it makes true may have been put right.
+            if self.state.standing_until == Some(StandingUntil::Step(to)) {
+                self.state.standing_until = None;
+            }
             if stands && let Some(next) = onward.and_then(|way| way.to) {
                 self.state.stood.push(to);
                 if !matches!(step.kind, Kind::Return { .. }) {
@@ -339,6 +345,15 @@ impl Fold<'_, '_> {
         self.rejoin("after the trouble");
     }
 
+    /// Keeps what a reckoning was given; the later of two values for one input counts.
+    fn given(&mut self, to: &str, values: &[(String, String)]) {
+        let known = self.state.given_values.entry(to.to_owned()).or_default();
+        for (input, text) in values {
+            known.retain(|(given, _)| given != input);
+            known.push((input.clone(), text.clone()));
+        }
+    }
+
     fn settled(&mut self, part: &str, kit: &str) {
         let owed = &mut self.state.record.borrowed;
         if let Some(at) = owed.iter().position(|(known, from)| known == part && from == kit) {
@@ -426,7 +441,7 @@ fn minutes(minutes: f64) -> SignedDuration {
 }
 
 /// Returns the way by which a step was left.
-fn way<'g>(guide: &'g Guide, state: &State, here: StepIdx, by: &Leave) -> Option<&'g Way> {
+pub(super) fn way<'g>(guide: &'g Guide, state: &State, here: StepIdx, by: &Leave) -> Option<&'g Way> {
     let ways = guide.ways_out(here);
     let label = match by {
         Leave::Answer(n) => return ways.iter().filter(|way| matches!(way.label, Label::Answer(_))).nth(*n),

@@ -118,6 +118,15 @@ pub enum Event {
         /// When.
         at: Timestamp,
     },
+    /// A reckoning is given values.
+    Given {
+        /// The reckoning's step, or the name of one that is called at any step.
+        to: String,
+        /// Its inputs, each with what was typed.
+        values: Vec<(String, String)>,
+        /// When.
+        at: Timestamp,
+    },
     /// The measured numbers are to be kept under a name at the end.
     KeepKit {
         /// The name.
@@ -167,6 +176,7 @@ impl Event {
             | Event::InTrouble { at, .. }
             | Event::Again { at, .. }
             | Event::Number { at, .. }
+            | Event::Given { at, .. }
             | Event::KeepKit { at, .. }
             | Event::Settled { at, .. }
             | Event::Note { at, .. }

@@ -12,6 +12,7 @@ pub mod journal;
 pub mod rejoin;
 mod scene;
 mod state;
+mod sum;
 mod tell;
 pub mod trouble;
 
@@ -21,13 +22,17 @@ pub use event::{Event, Leave};
 pub use rejoin::Rejoin;
 pub use scene::{Scene, Wanted};
 pub use state::{Pending, Phase, Record, StandingUntil, State, Visit};
+pub use sum::Called;
 pub(crate) use tell::{clock_said, span_said};
+
+use std::sync::Arc;
 
 use jiff::Timestamp;
 
 use crate::check::flow::Flow;
 use crate::finding::plain_text::cleaned;
 use crate::guide::Guide;
+use crate::reckon::Data;
 
 /// A guide being walked.
 ///
@@ -62,19 +67,21 @@ pub struct Walk<'g> {
     guide: &'g Guide,
     flow: Flow<'g>,
     state: State,
+    /// The figures that reckonings use.
+    data: Arc<Data>,
 }
 
 impl<'g> Walk<'g> {
     /// Begins a walk at the guide's first step.
     pub fn begin(guide: &'g Guide, now: Timestamp) -> Walk<'g> {
-        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide) };
+        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default() };
         walk.take(&Event::Begun { at: now, held: Vec::new() });
         walk
     }
 
     /// Takes a walk up from its events, the first of which is [`Event::Begun`].
     pub fn from_events<'e>(guide: &'g Guide, events: impl IntoIterator<Item = &'e Event>) -> Walk<'g> {
-        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide) };
+        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default() };
         for event in events {
             walk.take(event);
         }
@@ -84,6 +91,12 @@ impl<'g> Walk<'g> {
     /// Sets the time zone in which times are said; without it they are said in UTC.
     pub fn in_zone(mut self, zone: jiff::tz::TimeZone) -> Walk<'g> {
         self.state.zone = zone;
+        self
+    }
+
+    /// Sets the figures that reckonings use; without it they are those that stepjig comes with.
+    pub fn with_data(mut self, data: Arc<Data>) -> Walk<'g> {
+        self.data = data;
         self
     }
 
@@ -104,7 +117,7 @@ impl<'g> Walk<'g> {
 
     /// Returns what is to be shown now.
     pub fn scene(&self, now: Timestamp) -> Scene {
-        scene::scene(self.guide, &self.state, now).plain()
+        scene::scene(self.guide, &self.state, &self.data, now).plain()
     }
 
     /// Returns the words that can be typed now, the likeliest first.
@@ -132,6 +145,12 @@ impl<'g> Walk<'g> {
     /// Returns the fault tables that the guide's steps name: those of the present step first.
     pub fn trouble_calls(&self) -> Vec<crate::guide::TroubleCall> {
         trouble::calls(self.guide, &self.state)
+    }
+
+    /// Returns the fault table that an answer leads to, where it leads to one.
+    pub fn leads_to_trouble(&self, event: &Event) -> Option<crate::guide::TroubleCall> {
+        let Event::Left { by, .. } = event else { return None };
+        apply::way(self.guide, &self.state, self.state.here, by)?.trouble.clone()
     }
 
     /// Returns what is still to do from the present step to a finished pen, as if all had gone well.
@@ -173,8 +192,14 @@ impl<'g> Walk<'g> {
     /// # Errors
     /// [`Refusal`] says what cannot be done here and what can.
     pub fn read(&self, typed: &str, now: Timestamp) -> Result<Answer, Refusal> {
-        let read = answer::read(self.guide, &self.flow, &self.state, typed, now);
+        let read = answer::read(self.guide, &self.flow, &self.state, &self.data, typed, now);
         read.map(Answer::plain).map_err(Refusal::plain)
+    }
+
+    /// Returns what a reckoning that is called by its name comes to now, or what it wants next; none where there is no
+    /// such reckoning.
+    pub fn reckon(&self, name: &str) -> Option<Called> {
+        sum::called(&self.state, &self.data, name)
     }
 
     /// Reads what a person typed and applies it; returns the events to be recorded.
@@ -187,7 +212,7 @@ impl<'g> Walk<'g> {
                 self.take(&event);
                 Ok(vec![event])
             }
-            Answer::Tell(_) | Answer::Ask { .. } => Ok(Vec::new()),
+            Answer::Tell(_) | Answer::Ask { .. } | Answer::Reckon(_) => Ok(Vec::new()),
         }
     }
 }

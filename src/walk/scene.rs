@@ -3,9 +3,11 @@
 use jiff::Timestamp;
 
 use super::state::{Phase, State};
+use super::sum::{self, Sum};
 use super::tell;
 use crate::finding::plain_text::cleaned;
 use crate::guide::{EndKind, Guide, Kind, Label};
+use crate::reckon::Data;
 use crate::units::{ClockPosition, Length, Quantity, Unit};
 
 /// What is wanted of the person now.
@@ -28,8 +30,15 @@ pub enum Wanted {
     },
     /// The sign of a wait.
     Sign,
-    /// A reckoning's verdict.
+    /// A reckoning's result is shown: on, or another value for one of its inputs.
     Verdict,
+    /// A reckoning wants a value.
+    Value {
+        /// The input's name.
+        name: String,
+        /// The words that it takes, where it is one of a few.
+        choices: Vec<String>,
+    },
     /// Nothing: the walk is over.
     Nothing,
 }
@@ -73,6 +82,8 @@ pub struct Scene {
     pub clock: Vec<(String, ClockPosition)>,
     /// Lines about the wait, where there is one.
     pub wait: Vec<String>,
+    /// At a reckoning, what it comes to, or what it wants.
+    pub sum: Vec<String>,
     /// Whether it can be skipped.
     pub optional: bool,
     /// Whether it cannot be taken back.
@@ -104,6 +115,7 @@ impl Scene {
             parts: all(self.parts),
             clock: self.clock.into_iter().map(|(mark, at)| (cleaned(mark), at)).collect(),
             wait: all(self.wait),
+            sum: all(self.sum),
             optional: self.optional,
             one_way: self.one_way,
             wanted: match self.wanted {
@@ -116,7 +128,7 @@ impl Scene {
 }
 
 /// Returns the scene of the present step.
-pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
+pub(super) fn scene(guide: &Guide, state: &State, data: &Data, now: Timestamp) -> Scene {
     let step = guide.step(state.here);
     let say = |text: &str| state.say(guide, text);
     let (n, of) = tell::progress(guide, state);
@@ -150,6 +162,7 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
         parts: step.parts.iter().map(|part| say(part)).collect(),
         clock: step.clock.iter().filter_map(|(mark, at)| Some((mark.clone(), say(at).parse().ok()?))).collect(),
         wait: Vec::new(),
+        sum: Vec::new(),
         optional: step.optional,
         one_way: step.one_way,
         wanted: Wanted::Done,
@@ -209,7 +222,15 @@ pub(super) fn scene(guide: &Guide, state: &State, now: Timestamp) -> Scene {
             scene.wait = tell::wait_lines(guide, state, state.here, start, due, now);
             Wanted::Sign
         }
-        Kind::Reckon { .. } => Wanted::Verdict,
+        Kind::Reckon { .. } => match Sum::of_step(guide, state, state.here) {
+            Some(sum) => {
+                let comes = sum.comes(data);
+                scene.sum = sum.told(&comes);
+                scene.clock.extend(Sum::face(&comes));
+                sum::wanted(&comes)
+            }
+            None => Wanted::Verdict,
+        },
         Kind::Return { .. } | Kind::End(_) => Wanted::Nothing,
     };
     scene
@@ -229,7 +250,10 @@ pub(super) fn title(guide: &Guide, state: &State, idx: crate::guide::StepIdx) ->
                 None => format!("Wait {length}"),
             }
         }
-        Kind::Reckon { .. } => format!("Work out {}.", step.text.replace('-', " ")),
+        Kind::Reckon { .. } => match crate::reckon::named(&step.text) {
+            Some(reckoning) => sum::title(reckoning),
+            None => format!("Work out {}.", step.text.replace('-', " ")),
+        },
         _ => state.say(guide, &step.text),
     }
 }

@@ -68,6 +68,8 @@ pub struct State {
     pub readings: BTreeMap<String, String>,
     /// Kit numbers measured or corrected in this job.
     pub numbers: BTreeMap<String, String>,
+    /// What reckonings were given in this job, by step or name: inputs with what was typed.
+    pub(super) given_values: BTreeMap<String, Vec<(String, String)>>,
     /// Until this step is come to, a step whose gives are all held stands.
     pub standing_until: Option<StandingUntil>,
     /// Steps that stood and were passed over on the way to the present one.
@@ -146,6 +148,7 @@ impl State {
             visits: Vec::new(),
             readings: BTreeMap::new(),
             numbers: BTreeMap::new(),
+            given_values: BTreeMap::new(),
             standing_until: None,
             passed_over: Vec::new(),
             stood: Vec::new(),
@@ -197,6 +200,11 @@ impl State {
             }
         };
         Some(super::scene::said_number(&written))
+    }
+
+    /// Returns what a reckoning was given in this job, by its step or its name.
+    pub(super) fn given_to(&self, step_or_name: &str) -> &[(String, String)] {
+        self.given_values.get(step_or_name).map_or(&[], Vec::as_slice)
     }
 
     /// Returns a text of the guide as it is read now.

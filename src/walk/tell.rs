@@ -170,6 +170,7 @@ pub(super) fn help(guide: &Guide, state: &State) -> Vec<String> {
         "why · where · ahead: the reason, the place, the next 20 minutes. They change nothing.".to_owned(),
         "back: take the last step back. trouble: something went wrong. note …: keep a remark.".to_owned(),
         "done 10 min ago: it was done earlier. again: do a passed-over step once more.".to_owned(),
+        "reckon: the shop's sums, by name: reckon wall.".to_owned(),
         "correct: the kit's numbers, and how to put one right.".to_owned(),
         "park: lay the pen aside; everything is kept. Ctrl-D does the same.".to_owned(),
     ]
@@ -184,6 +185,7 @@ pub(super) fn can_type(guide: &Guide, state: &State) -> Vec<String> {
         (Phase::Hold, _) => words(&["yes", "no"]),
         (Phase::Waiting(_), _) => words(&["ready", "not ready"]),
         (_, Kind::Ask) => answers(guide, state, state.here),
+        (_, Kind::Reckon { .. }) => words(&["done"]),
         (_, Kind::Wait(pause)) if !pause.meanwhile => words(&["ready", "not ready"]),
         (_, Kind::Gauge { unit, .. }) if unit == "clock" => words(&["a clock position"]),
         (_, Kind::Gauge { unit, .. }) => vec![format!("a reading in {unit}")],

@@ -10,7 +10,7 @@ use super::event::Event;
 use super::rejoin;
 use super::state::State;
 use crate::check::flow::Flow;
-use crate::guide::{AS_IT_STANDS, Condition, ConditionSet, Guide, TroubleCall};
+use crate::guide::{Condition, ConditionSet, Guide, TroubleCall};
 
 /// What can happen while a fault table is asked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -70,6 +70,9 @@ pub enum TroubleEvent {
     StartedOver {
         /// What that undoes.
         undone: Vec<String>,
+        /// Where the parts that it uses up come from, each with its part.
+        #[serde(default)]
+        borrowed: Vec<(String, String)>,
     },
     /// What the cause was, by the person's word, after the table was closed.
     Confirmed {
@@ -153,7 +156,8 @@ impl TroubleEvent {
             | TroubleEvent::StartedOver { .. } => Some(true),
             TroubleEvent::RemedyEnded { .. } => Some(false),
             TroubleEvent::InRemedy(event) => match &**event {
-                Event::Left { step, .. } if step != AS_IT_STANDS => Some(false),
+                // What holds before a remedy, and its run, are nobody's to do.
+                Event::Left { step, .. } if step.contains('/') => Some(false),
                 Event::Confirmed { .. } | Event::Denied { .. } | Event::Looked { .. } | Event::Number { .. } => {
                     Some(false)
                 }

@@ -123,7 +123,7 @@ pub fn tells(walk: &Walk<'_>, now: Timestamp, lines: &[String], what: &str) {
 /// Returns what is told to a typed line, as one text.
 pub fn told(read: Result<Answer, Refusal>) -> String {
     match read {
-        Ok(Answer::Event(_)) => String::new(),
+        Ok(Answer::Event(_) | Answer::Reckon(_)) => String::new(),
         Ok(Answer::Tell(told) | Answer::Ask { told, .. }) => told.join("\n"),
         Err(refusal) => format!("{refusal}\n{}", refusal.meant.as_deref().unwrap_or_default()),
     }

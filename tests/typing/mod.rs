@@ -6,7 +6,7 @@ use stepjig::walk::{Phase, Scene, Walk, Wanted};
 /// What a turner types when all goes well: the first answer, a reading in the middle of its limits.
 pub fn all_well(scene: &Scene) -> String {
     match &scene.wanted {
-        Wanted::Done | Wanted::DoneWord | Wanted::Verdict => "done".to_owned(),
+        Wanted::Done | Wanted::DoneWord | Wanted::Verdict | Wanted::Value { .. } => "done".to_owned(),
         Wanted::Hold => "yes".to_owned(),
         Wanted::Answer(_) => "1".to_owned(),
         Wanted::Sign => "ready".to_owned(),

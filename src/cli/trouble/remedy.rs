@@ -12,9 +12,9 @@ use crate::cli::job_folder::write_whole;
 use crate::cli::prompt::Typed;
 use crate::cli::{screen, settings};
 use crate::finding::Source;
-use crate::guide::document::KitValue;
+use crate::guide::document::{KitValue, Text};
 use crate::guide::fault_table::{RawAction, RawRemedy};
-use crate::guide::{AS_IT_STANDS, EndKind, Guide, Kind, Library, Limits, fold, write};
+use crate::guide::{AS_IT_STANDS, EndKind, Guide, Kind, Library, Limits, Step, fold, write};
 use crate::walk::trouble::TroubleEvent;
 use crate::walk::{Answer, Event, Phase, Walk};
 
@@ -34,7 +34,7 @@ impl Asking<'_, '_> {
     /// Does a remedy: steps through its procedure, or asks what came of a single action.
     pub(super) fn done(&mut self, action: usize, id: &str) -> Result<Said, Failure> {
         let Some(remedy) = self.consultation.table().remedy(action).cloned() else { return Ok(Said::GoOn) };
-        let borrowed = self.borrowed(&remedy)?;
+        let borrowed = self.borrowed(&remedy.parts)?;
         let undone = remedy.undoes.iter().map(|name| name.value.clone()).collect();
         self.keep(TroubleEvent::RemedyBegun { remedy: id.to_owned(), undone, borrowed })?;
         self.go_through(&remedy, Vec::new())
@@ -85,13 +85,13 @@ impl Asking<'_, '_> {
         needs.all(|need| guide.condition(&need.value).is_none_or(|condition| lasting.contains(condition)))
     }
 
-    /// Asks where the parts come from that a remedy uses up, where that is to be kept.
-    fn borrowed(&mut self, remedy: &RawRemedy) -> Result<Vec<(String, String)>, Failure> {
+    /// Asks where parts come from that are used up, where that is to be kept.
+    pub(in crate::cli) fn borrowed(&mut self, parts: &[Text]) -> Result<Vec<(String, String)>, Failure> {
         let mut borrowed = Vec::new();
         if self.job.is_none() || !self.lines.is_person() {
             return Ok(borrowed);
         }
-        for part in &remedy.parts {
+        for part in parts {
             let part = part.value.clone();
             self.tell(&[format!("It uses up: {part}. Out of another kit? Type which kit, in a word or two; Enter for a spare of your own.")]);
             while let Typed::Line(line) = self.lines.ask("kit> ", Vec::new())? {
@@ -184,6 +184,7 @@ impl Asking<'_, '_> {
                 },
                 Ok(Answer::Event(event)) => self.keep_in(&mut walk, event)?,
                 Ok(Answer::Tell(told) | Answer::Ask { told, .. }) => self.tell(&told),
+                Ok(Answer::Reckon(name)) => self.tell(&walk.reckon(&name).map_or(Vec::new(), |called| called.told)),
                 Err(refusal) => self.tell(&[refusal.to_string()]),
             }
         }
@@ -217,7 +218,8 @@ impl Asking<'_, '_> {
         let at = Timestamp::now();
         let mut walk = Walk::begin(guide, at);
         self.keep(TroubleEvent::InRemedy(Box::new(Event::Begun { at, held: Vec::new() })))?;
-        if &*guide.step(walk.state().here).id == AS_IT_STANDS
+        // What holds is nobody's to do, and the run was just offered with its cautions.
+        while is_offered(guide.step(walk.state().here))
             && let Ok(Answer::Event(event)) = walk.read("done", at)
         {
             self.keep_in(&mut walk, event)?;
@@ -289,7 +291,12 @@ fn lost(walk: &Walk<'_>, at_first: &[String]) -> Vec<String> {
 /// Tells whether nothing was done yet in a remedy's steps.
 fn nothing_done(walk: &Walk<'_>) -> bool {
     let visits = &walk.state().visits;
-    visits.iter().all(|visit| &*walk.guide().step(visit.step).id == AS_IT_STANDS)
+    visits.iter().all(|visit| is_offered(walk.guide().step(visit.step)))
+}
+
+/// Tells whether a remedy's step was seen to when the remedy was offered: what holds before it, and its run.
+fn is_offered(step: &Step) -> bool {
+    &*step.id == AS_IT_STANDS || (step.kind == Kind::Run && !step.id.contains('/'))
 }
 
 /// Tells whether words can be a kit's name: not a number alone, and no command that was meant for the walk.

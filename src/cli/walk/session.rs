@@ -186,7 +186,12 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Does what a line that was read asks for.
-    fn follow(&mut self, typed: &str, read: Result<Answer, Refusal>, scene: &Scene) -> Result<Next, Failure> {
+    pub(super) fn follow(
+        &mut self,
+        typed: &str,
+        read: Result<Answer, Refusal>,
+        scene: &Scene,
+    ) -> Result<Next, Failure> {
         match read {
             Ok(Answer::Event(Event::Parked { .. })) => Ok(Next::Park),
             Ok(Answer::Event(event @ Event::Back { .. })) => {
@@ -194,9 +199,21 @@ impl<'s, 'g> Session<'s, 'g> {
                 self.take(event)?;
                 Ok(Next::Draw)
             }
+            Ok(Answer::Event(event @ Event::Given { .. })) => {
+                let Event::Given { to, .. } = &event else { return Ok(Next::Draw) };
+                let to = to.clone();
+                self.take(event)?;
+                // A step's own sum is drawn with the step.
+                if to == scene.id { Ok(Next::Draw) } else { self.reckoned(&to, None, scene) }
+            }
+            Ok(Answer::Reckon(name)) => self.reckoned(&name, None, scene),
             Ok(Answer::Event(event)) => {
                 let is_note = matches!(event, Event::Note { .. });
+                let call = self.walk.leads_to_trouble(&event);
                 self.take(event)?;
+                if let Some(call) = call {
+                    return self.open_called(&call);
+                }
                 match is_note {
                     true => self.remark("Noted.".to_owned(), scene),
                     false => Ok(Next::Draw),
@@ -284,7 +301,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Reads a line; where a person types, a slip such as `9,92 mm` is asked back once.
-    fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
+    pub(super) fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
         let read = self.walk.read(line, Timestamp::now());
         if let Some(early) = self.early(&read) {
             let words = vec!["yes".to_owned(), "no".to_owned()];

@@ -7,7 +7,7 @@ use jiff::Timestamp;
 
 pub(in crate::cli) use self::adds::Added;
 use self::adds::Adds;
-use self::offers::{Offer, chosen, offers};
+use self::offers::{Offer, chosen, offer, offers};
 use super::session::{Next, Session};
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
@@ -18,7 +18,7 @@ use crate::cli::trouble::endings::{Over, SAFE_STOP};
 use crate::cli::trouble::{learned, table_of};
 use crate::finding::Source;
 use crate::guide::document::Document;
-use crate::guide::{ConditionSet, Library, fold, read};
+use crate::guide::{ConditionSet, Library, TroubleCall, fold, read};
 use crate::trouble::consult::Consultation;
 use crate::trouble::table::Table;
 use crate::walk::trouble::{Trouble, TroubleEvent};
@@ -68,6 +68,15 @@ impl Session<'_, '_> {
             }
             [offer] => self.open(&offers[*offer]),
             several => self.choose_table(&offers, several, &[], scene),
+        }
+    }
+
+    /// Opens the table that an answer leads to, where it is there to be asked.
+    pub(super) fn open_called(&mut self, call: &TroubleCall) -> Result<Next, Failure> {
+        let library = shelf::library(self.settings)?;
+        match offer(&self.walk, &library, call.clone()) {
+            Some(offer) => self.open(&offer),
+            None => Ok(Next::Draw),
         }
     }
 
@@ -184,6 +193,9 @@ impl Session<'_, '_> {
             asking.first_words()?;
         }
         let over = asking.run()?;
+        let parts =
+            asking.consultation.table().words.start_over.iter().flat_map(|over| over.parts.clone()).collect::<Vec<_>>();
+        let borrowed = if matches!(over, Over::Lost | Over::NewBlank) { asking.borrowed(&parts)? } else { Vec::new() };
         let causes = asking.likeliest();
         let undone = asking.consultation.table().words.start_over.iter().flat_map(|over| &over.undoes);
         let undone = undone.map(|name| name.value.clone()).collect();
@@ -191,7 +203,9 @@ impl Session<'_, '_> {
             Over::LaidAside | Over::Left => return Ok(Next::Park),
             Over::TakenBack => return Ok(Next::Draw),
             Over::Fixed => {}
-            Over::Lost | Over::NewBlank => self.take(TroubleEvent::StartedOver { undone }.at(Timestamp::now()))?,
+            Over::Lost | Over::NewBlank => {
+                self.take(TroubleEvent::StartedOver { undone, borrowed }.at(Timestamp::now()))?
+            }
             Over::Unexplained | Over::Known => self.take(TroubleEvent::Closed.at(Timestamp::now()))?,
             Over::WentWrong => {
                 self.take(TroubleEvent::Closed.at(Timestamp::now()))?;

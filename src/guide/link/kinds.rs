@@ -42,12 +42,13 @@ impl Linker<'_> {
                 let read = self.intern(&format!("read.{id}"));
                 Kind::Gauge { unit: unit.value.clone(), min: None, max: None, sets, read }
             }
-            RawKind::Reckon { name, .. } => {
-                if !crate::reckon::NAMES.contains(&name.value.as_str()) {
-                    let help = did_you_mean(&name.value, crate::reckon::NAMES.iter().copied());
-                    let message = format!("there is no reckoning `{}`", name.value);
-                    self.report(n, Code::NoSuchReckoning, &name.span, message).help = help;
-                }
+            RawKind::Reckon { name, from, verdicts, .. } => {
+                self.reckoning(
+                    n,
+                    name,
+                    from.iter().map(|(input, _)| input),
+                    verdicts.iter().map(|(verdict, _)| verdict),
+                );
                 Kind::Reckon { from: Vec::new() }
             }
             RawKind::Wait { text, waiting_for, ready, up_to, meanwhile, .. } => Kind::Wait(Pause {
@@ -88,6 +89,33 @@ impl Linker<'_> {
                 }
             }
         })
+    }
+
+    /// Reports a reckoning, an input or a verdict that there is not.
+    fn reckoning<'t>(
+        &mut self,
+        n: usize,
+        name: &Text,
+        inputs: impl Iterator<Item = &'t Text>,
+        verdicts: impl Iterator<Item = &'t Text>,
+    ) {
+        let mut report = |text: &Text, message: String, known: Vec<&str>| {
+            let help = did_you_mean(&text.value, known.iter().copied());
+            let help = help.or_else(|| Some(format!("there are: {}", known.join(", "))));
+            self.report(n, Code::NoSuchReckoning, &text.span, message).help = help;
+        };
+        let Some(reckoning) = crate::reckon::named(&name.value) else {
+            let known = crate::reckon::ALL.iter().map(|reckoning| reckoning.name).collect();
+            return report(name, format!("there is no reckoning `{}`", name.value), known);
+        };
+        for input in inputs.filter(|input| reckoning.input(&input.value).is_none()) {
+            let known = reckoning.inputs.iter().map(|input| input.name).collect();
+            report(input, format!("`{}` takes no `{}`", name.value, input.value), known);
+        }
+        let known: Vec<&str> = reckoning.verdicts.iter().map(|(verdict, _)| *verdict).collect();
+        for verdict in verdicts.filter(|verdict| !known.contains(&verdict.value.as_str())) {
+            report(verdict, format!("`{}` has no verdict `{}`", name.value, verdict.value), known.clone());
+        }
     }
 
     fn duration(&mut self, n: usize, scope: &Scope, text: &Text) -> Option<f64> {

@@ -19,7 +19,7 @@ const BY_NUMBERS: &str =
 
 pub(super) static RECKONING: Reckoning = Reckoning {
     name: "cure",
-    answers: "when is the glue really hard",
+    answers: "when the glue is really hard",
     inputs: &[
         Input {
             name: "glue",

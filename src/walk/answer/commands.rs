@@ -23,6 +23,7 @@ impl Reader<'_, '_> {
             "trouble" => self.trouble(rest),
             "again" => self.again(rest),
             "correct" => self.correct(rest),
+            "reckon" => self.reckon(rest),
             "quit" | "exit" | "leave" | "q" => {
                 refuse("a walk is never lost by leaving it", "`park` lays the pen aside")
             }
@@ -158,7 +159,8 @@ impl Reader<'_, '_> {
     }
 
     pub(super) fn no_such_command(&self, typed: &str) -> Result<Answer, Refusal> {
-        let commands = ["ahead", "again", "back", "correct", "help", "note", "park", "trouble", "where", "why"];
+        let commands =
+            ["ahead", "again", "back", "correct", "help", "note", "park", "reckon", "trouble", "where", "why"];
         let help =
             crate::finding::did_you_mean(typed, commands).unwrap_or_else(|| "`?` shows what can be typed".into());
         refuse(format!("there is no command `{typed}`"), help)

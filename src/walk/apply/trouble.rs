@@ -52,8 +52,9 @@ impl Fold<'_, '_> {
                 self.changed(removed, if outcome == "fixed" { given } else { &[] });
                 ended = (outcome == "fixed").then_some("it is put right");
             }
-            TroubleEvent::StartedOver { undone } => {
+            TroubleEvent::StartedOver { undone, borrowed } => {
                 self.changed(undone, &[]);
+                self.state.record.borrowed.extend(borrowed.iter().cloned());
                 ended = Some("with a new blank");
             }
             TroubleEvent::Closed => ended = Some("after the trouble"),

@@ -19,25 +19,26 @@ pub(super) struct Offer {
 /// Returns the tables that the guide names: those of the present step, then those whose needs hold.
 pub(super) fn offers(walk: &Walk<'_>, library: &Library) -> Vec<Offer> {
     let guide = walk.guide();
-    let here = &guide.step(walk.state().here).trouble;
     let lasting = walk.state().lasting(guide);
+    let holds = |need: &Text| guide.condition(&need.value).is_some_and(|condition| lasting.contains(condition));
+    let fits = |offer: &Offer| offer.is_of_the_step || offer.words.needs.iter().all(holds);
+    walk.trouble_calls().into_iter().filter_map(|call| offer(walk, library, call)).filter(fits).collect()
+}
+
+/// Returns a table for what it is called about, if it is there without an error.
+pub(super) fn offer(walk: &Walk<'_>, library: &Library, call: TroubleCall) -> Option<Offer> {
+    let guide = walk.guide();
+    let source = library.trouble(&call.table)?;
+    let (document, findings) = read(&source, library.limits());
+    let document = document.filter(|_| findings.iter().all(|finding| finding.severity() != Severity::Error))?;
     let number = |name: &str| walk.state().number(guide, name);
-    let offer = |call: TroubleCall| {
-        let source = library.trouble(&call.table)?;
-        let (document, findings) = read(&source, library.limits());
-        let document = document.filter(|_| findings.iter().all(|finding| finding.severity() != Severity::Error))?;
-        let raw = document.fault_table.as_deref()?.filled(&document.takes, &call.with, number);
-        let holds = |need: &Text| guide.condition(&need.value).is_some_and(|condition| lasting.contains(condition));
-        let fits = here.contains(&call) || raw.needs.iter().all(holds);
-        fits.then(|| Offer {
-            title: titled(&document, &call),
-            source: source.text().to_owned(),
-            is_of_the_step: here.contains(&call),
-            words: raw,
-            call,
-        })
-    };
-    walk.trouble_calls().into_iter().filter_map(offer).collect()
+    Some(Offer {
+        title: titled(&document, &call),
+        source: source.text().to_owned(),
+        is_of_the_step: guide.step(walk.state().here).trouble.contains(&call),
+        words: document.fault_table.as_deref()?.filled(&document.takes, &call.with, number),
+        call,
+    })
 }
 
 /// Returns a table's title with what it is about.

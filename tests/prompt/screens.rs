@@ -128,7 +128,7 @@ fn prompt(wanted: &Wanted) -> &'static str {
         Wanted::Answer(_) => "number or words",
         Wanted::Reading { .. } => "reading in",
         Wanted::Sign => "ready, or not ready",
-        Wanted::Verdict | Wanted::Nothing => unreachable!("no such step is on the way"),
+        Wanted::Value { .. } | Wanted::Verdict | Wanted::Nothing => unreachable!("no such step is on the way"),
     }
 }
 

@@ -19,6 +19,7 @@ use crate::walk::{Event, Walk};
 mod begin;
 mod ending;
 mod half_made;
+mod lists;
 mod reckoned;
 mod session;
 pub(super) mod trouble;

@@ -194,7 +194,7 @@ fn a_guide_of_edges_stays_itself() {
         [[step]]\nid = \"b\"\nask = \"Which?\"\nneeds = [\"a\"]\ngives = [\"b\", \"c\"]\n\
         answers = [{{ say = \"{{{{\", spoils = [\"b\"] }}, {{ say = \"this\", trouble = \"stuck\", gives = [\"c\"] }}]\n\
         [[step]]\nid = \"d\"\nwait = \"7 s\"\nready = \"it is {{{{so\"\nfor = \"{{{{it}}\"\nminutes = 0.1\n\
-        [[step]]\nid = \"r\"\nreckon = \"cure\"\nfrom = {{ a = \"{{{{x\", b = \"kit.fit\" }}\nverdicts = {{ \"{{good\" = \"end\" }}\n\
+        [[step]]\nid = \"r\"\nreckon = \"wall\"\nfrom = {{ hole = \"{{{{x\", bushing = \"kit.fit\" }}\nverdicts = {{ \"thin\" = \"end\" }}\n\
         [[step]]\nid = \"end\"\nend = \"finished\"\nneeds = [\"a\"]\n"
     );
     let linked = library.link(&Source::new("g.toml", text));

@@ -68,9 +68,9 @@ unit = "mm"
 limits = {}
 [[step]]
 id = "d"
-reckon = "«cure»"
-from = { "«tube»" = "«kit.across»" }
-verdicts = { "«good»" = { to = "«e»" }, bad = "a" }
+reckon = "«wall»"
+from = { "«hole»" = "«kit.across»" }
+verdicts = { "«thin»" = { to = "«e»" }, none = "a" }
 [[step]]
 id = "e"
 wait = "«20 min»"
@@ -153,7 +153,7 @@ sets = "«no-kit»"
 clock = { nib = "«13:00»" }
 [[step]]
 id = "d"
-reckon = "«cures»"
+reckon = "«walls»"
 [[step]]
 id = "e"
 wait = "«20 minuts»"

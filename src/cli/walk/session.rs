@@ -20,7 +20,7 @@ pub(super) struct Session<'s, 'g> {
     /// What the next screen begins with: drawing it wipes whatever was said before.
     pub(super) news: Vec<String>,
     /// How many rows of the screen are taken, by the step and by what was said under it.
-    n_rows: usize,
+    pub(super) n_rows: usize,
 }
 
 /// What comes next in a sitting.
@@ -236,70 +236,6 @@ impl<'s, 'g> Session<'s, 'g> {
         self.remark(told, scene)
     }
 
-    /// Asks about a list; what is typed next is said to the list, whatever step stands above it.
-    pub(super) fn ask_about(&mut self, command: &str, told: &[String], scene: &Scene) -> Result<Next, Failure> {
-        let lines = wrapped(told);
-        let under = self.put_under(&lines, scene);
-        if !under && !self.put_alone(&lines)? {
-            return Ok(Next::Park);
-        }
-        let words = ["yes", "no", "more"].map(str::to_owned).into();
-        match self.ask(&format!("{command}> "), words)? {
-            Typed::Line(line) if !line.trim().is_empty() => {
-                let line = format!(":{command} {line}");
-                let read = self.read(&line)?;
-                self.follow(&line, read, scene)
-            }
-            Typed::End => Ok(Next::Park),
-            _ if under => Ok(Next::Ask),
-            _ => Ok(Next::Draw),
-        }
-    }
-
-    /// Asks a person who goes back whether what comes and goes has stayed, so that it need not be done over again.
-    fn asked_what_is_still_so(&mut self, event: Event) -> Result<Event, Failure> {
-        let Event::Back { to, held, at, .. } = &event else { return Ok(event) };
-        let asked = self.walk.still_asked(&event);
-        if asked.is_empty() || !self.lines.is_person() {
-            return Ok(event);
-        }
-        let guide = self.walk.guide();
-        let told = asked.iter().map(|condition| format!("· {}", guide.said(*condition)));
-        let told: Vec<String> = std::iter::once("Is this still so?".to_owned()).chain(told).collect();
-        if self.lines.is_screen() && self.rows() < self.n_rows + told.len() {
-            self.draw(&wrapped(&told));
-        } else {
-            self.tell(&told);
-        }
-        let words = vec!["yes".to_owned(), "no".to_owned()];
-        match self.ask("yes or no> ", words)? {
-            Typed::Line(line) if is_yes(&line) => {
-                let still = asked.iter().map(|condition| guide.name(*condition).to_owned()).collect();
-                Ok(Event::Back { to: to.clone(), held: held.clone(), still, at: *at })
-            }
-            _ => Ok(event),
-        }
-    }
-
-    /// Puts a list under the step, or alone, and asks; returns what was typed, none where the pen is laid aside.
-    pub(super) fn ask_listed(
-        &mut self,
-        prompt: &str,
-        told: &[String],
-        words: Vec<String>,
-        scene: &Scene,
-    ) -> Result<Option<String>, Failure> {
-        let lines = wrapped(told);
-        if !self.put_under(&lines, scene) && !self.put_alone(&lines)? {
-            return Ok(None);
-        }
-        match self.ask(prompt, words)? {
-            Typed::Line(line) => Ok(Some(line)),
-            Typed::Dropped => Ok(Some(String::new())),
-            Typed::End => Ok(None),
-        }
-    }
-
     /// Reads a line; where a person types, a slip such as `9,92 mm` is asked back once.
     pub(super) fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
         let read = self.walk.read(line, Timestamp::now());
@@ -369,7 +305,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Puts lines under the step, which stays on the screen; returns whether there is room for both.
-    fn put_under(&mut self, lines: &[String], scene: &Scene) -> bool {
+    pub(super) fn put_under(&mut self, lines: &[String], scene: &Scene) -> bool {
         let rows = self.rows();
         if self.lines.is_screen() && rows < self.n_rows + lines.len() {
             let left = rows.saturating_sub(lines.len());
@@ -387,7 +323,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Puts lines on a screen of their own; returns whether the person stayed to the last page.
-    fn put_alone(&mut self, lines: &[String]) -> Result<bool, Failure> {
+    pub(super) fn put_alone(&mut self, lines: &[String]) -> Result<bool, Failure> {
         let pages: Vec<Vec<String>> = lines.chunks(self.rows()).map(<[String]>::to_vec).collect();
         let stayed = self.put_pages(&pages)?;
         // There is no room under it, so that whatever is said next draws the step again.
@@ -431,7 +367,7 @@ impl<'s, 'g> Session<'s, 'g> {
         Ok(matches!(self.ask(prompt, Vec::new())?, Typed::End))
     }
 
-    fn draw(&mut self, page: &[String]) {
+    pub(super) fn draw(&mut self, page: &[String]) {
         if self.lines.is_screen() {
             self.output.text("\u{1b}[2J\u{1b}[H");
         }
@@ -440,7 +376,7 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Returns how many rows of the screen there are for what is shown.
-    fn rows(&self) -> usize {
+    pub(super) fn rows(&self) -> usize {
         // One is kept for the prompt, one for what is typed after it on a narrow terminal.
         if self.lines.is_screen() { settings::height() - 2 } else { usize::MAX }
     }
@@ -479,10 +415,10 @@ pub(in crate::cli) fn record(folder: &mut JobFolder, walk: &mut Walk<'_>, event:
     Ok(())
 }
 
-fn wrapped(paragraphs: &[String]) -> Vec<String> {
+pub(super) fn wrapped(paragraphs: &[String]) -> Vec<String> {
     paragraphs.iter().flat_map(|paragraph| screen::wrapped(paragraph, settings::width(), "", "    ")).collect()
 }
 
-fn is_yes(line: &str) -> bool {
+pub(super) fn is_yes(line: &str) -> bool {
     matches!(crate::guide::fold(line).as_str(), "yes" | "y")
 }

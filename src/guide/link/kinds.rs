@@ -101,7 +101,8 @@ impl Linker<'_> {
     ) {
         let mut report = |text: &Text, message: String, known: Vec<&str>| {
             let help = did_you_mean(&text.value, known.iter().copied());
-            let help = help.or_else(|| Some(format!("there are: {}", known.join(", "))));
+            let all = || (!known.is_empty()).then(|| format!("there are: {}", known.join(", ")));
+            let help = help.or_else(all).or_else(|| Some("it gives none; leave `verdicts` out".to_owned()));
             self.report(n, Code::NoSuchReckoning, &text.span, message).help = help;
         };
         let Some(reckoning) = crate::reckon::named(&name.value) else {

@@ -25,6 +25,7 @@ use crate::trouble::plan::{Budget, Next};
 use crate::trouble::table::{Endings, Table};
 use asking::Asking;
 use endings::Over;
+use page::Page;
 
 /// Arguments of `trouble`.
 #[derive(Debug, clap::Args)]
@@ -54,7 +55,9 @@ pub(super) struct TroubleArguments {
 
 /// Walks a table, or answers at once.
 pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut Output) -> Outcome {
-    let (library, document) = find(&arguments.table, settings)?;
+    let mut lines = Lines::open(settings)?;
+    let asks = arguments.format == Format::Text && lines.is_person() && !settings.no_input;
+    let (library, document) = find(&arguments.table, settings, asks.then_some((&mut lines, &mut *output)))?;
     let (id, raw) = (document.id.value.clone(), document.fault_table.as_deref().cloned().unwrap_or_default());
     if arguments.forget {
         return learned::forget(&id, settings, output);
@@ -71,15 +74,12 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
             return Err(failure.maybe_help(did_you_mean(name, takes)));
         }
     }
-    let mut lines = Lines::open(settings)?;
     // Without a kit each thing stands for a branch of its own, so that its numbers can be spoken of.
     let mut branches: Vec<(String, String)> = Vec::new();
     for taken in &document.takes {
         let given = with.iter().find(|(name, _)| *name == taken.value).map(|(_, value)| value.clone());
         let given = match given {
-            None if arguments.format == Format::Text && lines.is_person() => {
-                which(&taken.value, &id, &library, &mut lines, output)?
-            }
+            None if asks => which(&taken.value, &id, &library, &mut lines, output)?,
             given => given.unwrap_or_else(|| taken.value.clone()),
         };
         let branch = if given.starts_with("kit.") { given } else { format!("kit.{given}") };
@@ -128,16 +128,23 @@ fn which(
     if things.len() < 2 {
         return Ok(things.pop().unwrap_or_else(|| taken.to_owned()));
     }
-    let listed: Vec<String> = things.iter().enumerate().map(|(n, thing)| format!("{:>3}  {thing}", n + 1)).collect();
-    output.paragraph(&format!("Which {taken}?"));
-    output.line(&listed.join("\n"));
-    while let Typed::Line(line) = lines.ask("number or words> ", things.clone())? {
-        match pick(&line, &things, things.len()) {
-            Picked::One(place) => return Ok(things[place].clone()),
+    let chosen = one_of(&format!("Which {taken}?"), &things, lines, output)?;
+    Ok(chosen.map_or_else(|| taken.to_owned(), |place| things[place].clone()))
+}
+
+/// Asks a person for one of several; none where the input ends.
+fn one_of(question: &str, things: &[String], lines: &mut Lines, output: &mut Output) -> Result<Option<usize>, Failure> {
+    let mut page = Page::default();
+    page.about(question);
+    page.numbered(things);
+    output.line(&page.lines().join("\n"));
+    while let Typed::Line(line) = lines.ask("number or words> ", things.to_vec())? {
+        match pick(&line, things, things.len()) {
+            Picked::One(place) => return Ok(Some(place)),
             _ => output.paragraph(&format!("Type a number, or one of: {}.", things.join(" · "))),
         }
     }
-    Ok(taken.to_owned())
+    Ok(None)
 }
 
 /// Returns a table ready to be asked.
@@ -246,11 +253,24 @@ fn pair_of(pair: &str, example: &str) -> Result<(String, String), Failure> {
 }
 
 /// Finds a table by its id, its path, or a word for what is seen.
-fn find(named: &str, settings: &Settings) -> Result<(Library, Document), Failure> {
+fn find(
+    named: &str,
+    settings: &Settings,
+    person: Option<(&mut Lines, &mut Output)>,
+) -> Result<(Library, Document), Failure> {
     let (library, source) = match shelf::table(settings, named)? {
         (library, Some(source)) => (library, source),
         (library, None) => {
-            let ids = by_symptom(&library, named);
+            let mut ids = by_symptom(&library, named);
+            if let Some((lines, output)) = person.filter(|_| ids.len() > 1) {
+                let title = |id: &String| {
+                    library.trouble(id).and_then(|source| read(&source, library.limits()).0).map(|table| table.title)
+                };
+                let titles: Vec<String> = ids.iter().map(|id| title(id).unwrap_or_else(|| id.clone())).collect();
+                if let Some(chosen) = one_of("Which of these is it?", &titles, lines, output)? {
+                    ids = vec![ids.swap_remove(chosen)];
+                }
+            }
             let [id] = ids.as_slice() else { return Err(no_table(&library, named, &ids)) };
             let source = library.trouble(id).ok_or_else(|| no_table(&library, named, &[]))?;
             (library, source)

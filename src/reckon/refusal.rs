@@ -86,6 +86,25 @@ pub enum Refusal {
 }
 
 impl Refusal {
+    /// Returns the input that another value would put right, where it is one alone.
+    pub fn input(&self) -> Option<&'static str> {
+        match self {
+            Refusal::Missing { input, .. }
+            | Refusal::Unreadable { input, .. }
+            | Refusal::OutOfRange { input, .. }
+            | Refusal::NotListed { input, .. } => Some(input),
+            _ => None,
+        }
+    }
+
+    /// Returns the text that may be read instead, if only a decimal comma was wrong: what a prompt asks back once.
+    pub fn comma_reading(&self) -> Option<&str> {
+        match self {
+            Refusal::Unreadable { fault, .. } => fault.comma_reading(),
+            _ => None,
+        }
+    }
+
     /// Returns what to do about it, where there is something to say.
     pub fn help(&self) -> Option<String> {
         match self {

@@ -68,10 +68,9 @@ impl Given {
         }
         let missing = Refusal::Missing { input: name, meaning: "" };
         let input = self.inputs.iter().find(|input| input.name == name).ok_or(missing)?;
-        match input.usual {
-            Usual::Asked => Err(Refusal::Missing { input: input.name, meaning: input.meaning }),
-            Usual::Text(text) => input.read(text, None),
-            Usual::Practice(key) => input.read(&data.practice(key)?, None),
+        match input.usual(data)? {
+            Some(text) => input.read(&text, None),
+            None => Err(Refusal::Missing { input: input.name, meaning: input.meaning }),
         }
     }
 
@@ -170,6 +169,18 @@ impl Given {
 }
 
 impl Input {
+    /// Returns what is taken where nothing is given, as it is written.
+    ///
+    /// # Errors
+    /// [`Refusal::Table`] where the shop's own file has a fault.
+    pub fn usual(&self, data: &Data) -> Result<Option<String>, Refusal> {
+        match self.usual {
+            Usual::Asked => Ok(None),
+            Usual::Text(text) => Ok(Some(text.to_owned())),
+            Usual::Practice(key) => data.practice(key).map(Some),
+        }
+    }
+
     /// Reads what was typed for it.
     ///
     /// # Errors

@@ -145,7 +145,7 @@ impl Kind {
             Kind::Lengths { least, most } => format!("each {}", from_to(least, most, "mm")),
             Kind::Angle { least, most } => from_to(least, most, "deg"),
             Kind::Turns { least, most } => from_to(least, most, "turns"),
-            Kind::Clock => "12 o'clock round to 12".to_owned(),
+            Kind::Clock => "any place on the clock".to_owned(),
             Kind::Seconds { least, most } => from_to(least, most, "s"),
             Kind::Minutes { least, most } => from_to(least, most, "min"),
             Kind::Temperature { least, most } => from_to(least, most, "C"),

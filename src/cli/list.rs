@@ -34,6 +34,7 @@ struct Listing {
     stepjig: u32,
     guides: Vec<GuideRow>,
     trouble: Vec<TroubleRow>,
+    data: Vec<DataRow>,
     jobs: Vec<JobRow>,
 }
 
@@ -48,6 +49,13 @@ struct TroubleRow {
     id: String,
     title: String,
     seen: Vec<String>,
+}
+
+/// A file of the shop's own figures.
+#[derive(Serialize)]
+struct DataRow {
+    name: String,
+    path: String,
 }
 
 #[derive(Serialize)]
@@ -79,7 +87,9 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
         let listed = jobs.list::<serde::de::IgnoredAny>().map_err(|wrong| Failure::usage(wrong.to_string()))?;
         rows.extend(listed.iter().map(|job| job_row(&jobs, &job.name)));
     }
-    let listing = Listing { stepjig: 1, guides, trouble, jobs: rows };
+    let own = shelf::own_data(settings)?.into_iter();
+    let data = own.map(|(name, _, path)| DataRow { name, path: path.display().to_string() }).collect();
+    let listing = Listing { stepjig: 1, guides, trouble, data, jobs: rows };
     match arguments.format {
         Format::Json => {
             output.line(&serde_json::to_string(&listing).map_err(|wrong| Failure::usage(wrong.to_string()))?)
@@ -90,6 +100,9 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
             }
             for table in &listing.trouble {
                 output.line(&format!("trouble\t{}\t{}\t{}", table.id, table.title, table.seen.join(", ")));
+            }
+            for data in &listing.data {
+                output.line(&format!("data\t{}\t{}", data.name, data.path));
             }
             for job in &listing.jobs {
                 output.line(&format!("job\t{}\t{}\t{}", job.name, job.state, job.step.as_deref().unwrap_or("")));
@@ -158,6 +171,13 @@ fn tell(listing: &Listing, output: &mut Output) {
         output.paragraph(&format!("  {}  {}", table.id, table.title));
     }
     output.line("");
+    if !listing.data.is_empty() {
+        output.line("The shop's own figures for reckonings");
+        for data in &listing.data {
+            output.paragraph(&format!("  {}  {}", clean_line(&data.name), clean_line(&data.path)));
+        }
+        output.line("");
+    }
     if listing.jobs.is_empty() {
         output.paragraph("No jobs yet: `stepjig walk two-tube-fountain --job pear-1` begins one.");
         return;

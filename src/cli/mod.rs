@@ -12,7 +12,9 @@ mod kit_file;
 mod list;
 mod output;
 mod owed;
+mod page;
 mod prompt;
+mod reckon;
 mod rejoin;
 mod screen;
 mod settings;
@@ -104,6 +106,8 @@ enum Verb {
     Trouble(trouble::TroubleArguments),
     /// Say where to pick a half-made pen up
     Rejoin(rejoin::RejoinArguments),
+    /// Work out one of the shop's sums
+    Reckon(reckon::ReckonArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -160,6 +164,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
+        Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -173,7 +178,9 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let arguments = std::iter::once("stepjig".to_owned()).chain(words.iter().cloned()).map(OsString::from);
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
-        return Err(Failure::usage("say what to do: `walk`, `check`, `trouble`, `rejoin`, `list`, `owed`, `config`"));
+        return Err(Failure::usage(
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `list`, `owed`, `config`",
+        ));
     }
     arguments.common = settings.over(arguments.common);
     dispatch(arguments, output)

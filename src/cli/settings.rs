@@ -8,6 +8,7 @@ use serde::Deserialize;
 use super::failure::Failure;
 use super::folders::Folders;
 use super::{Common, When};
+use crate::units::{LengthUnit, Unit};
 
 /// The settings in force.
 pub(super) struct Settings {
@@ -17,6 +18,8 @@ pub(super) struct Settings {
     pub(super) no_input: bool,
     /// Whether the shop's own cases count.
     pub(super) learns: bool,
+    /// The shop's unit for lengths that are typed without one.
+    pub(super) unit: Option<LengthUnit>,
     pub(super) folders: Option<Folders>,
     color: When,
     /// Each setting's name, its value, and where that came from.
@@ -31,6 +34,7 @@ struct File {
     color: Option<String>,
     ascii: Option<bool>,
     learn: Option<bool>,
+    unit: Option<String>,
 }
 
 impl Settings {
@@ -71,8 +75,15 @@ impl Settings {
         let (from, learns) = first(files.iter().map(|(name, file)| (name.clone(), file.learn)).collect());
         let learns = learns.unwrap_or(true);
         origins.push(("learn", learns.to_string(), from));
+        let mut choices = Vec::new();
+        for (name, file) in &files {
+            choices.push((name.clone(), file.unit.as_deref().map(|label| length_unit(label, name)).transpose()?));
+        }
+        let (from, unit) = first(choices);
+        origins.push(("unit", unit.map_or("none", Unit::label).to_owned(), from));
+        let unit = unit.and_then(Unit::length_unit);
         colored::control::set_override(colour);
-        Ok(Settings { guides, colour, ascii, no_input: common.no_input, learns, folders, color, origins })
+        Ok(Settings { guides, colour, ascii, no_input: common.no_input, learns, unit, folders, color, origins })
     }
 
     /// Returns the flags of a line typed at the prompt with the program's own underneath.
@@ -115,6 +126,11 @@ fn when(word: &str, file: &str) -> Result<When, Failure> {
         "never" => Ok(When::Never),
         _ => Err(Failure::usage(format!("{file}: color is `{word}`")).help("write `auto`, `always` or `never`")),
     }
+}
+
+fn length_unit(label: &str, file: &str) -> Result<Unit, Failure> {
+    let unit = Unit::from_label(label).ok().filter(|unit| unit.length_unit().is_some());
+    unit.ok_or_else(|| Failure::usage(format!("{file}: unit is `{label}`")).help("write `mm` or `in`"))
 }
 
 /// Decides on colour: the flag and the settings, then `NO_COLOR`, then `CLICOLOR_FORCE`, then the terminal.

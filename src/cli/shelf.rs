@@ -5,11 +5,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::failure::Failure;
+use super::folders::Folders;
 use super::settings::Settings;
 use crate::check::{Checked, check_file};
 use crate::finding::{Source, did_you_mean};
 use crate::guide::document::Shelf;
 use crate::guide::{Guide, Library};
+use crate::reckon::{Data, DataFile};
 
 /// Bytes of a guide file that are read at most; the reader refuses what is longer than it takes.
 const MOST_BYTES: u64 = (1 << 20) + 1;
@@ -17,36 +19,79 @@ const MOST_BYTES: u64 = (1 << 20) + 1;
 /// Returns the library with the shop's own folder laid over it.
 pub(super) fn library(settings: &Settings) -> Result<Library, Failure> {
     let mut library = Library::shipped();
-    match (&settings.guides, &settings.folders) {
-        (Some(folder), _) if !folder.is_dir() => {
-            return Err(
-                Failure::usage(format!("there is no folder {}", folder.display())).help("`--guides` wants a folder")
-            );
-        }
-        (Some(folder), _) => lay_over(&mut library, folder)?,
-        (None, Some(folders)) => lay_over(&mut library, &folders.guides())?,
-        (None, None) => {}
+    if let Some(folder) = own_folder(settings)? {
+        lay_over(&mut library, &folder)?;
     }
     Ok(library)
+}
+
+/// Returns the shop's own guides folder: the one that is set, which must be there, else the usual one.
+fn own_folder(settings: &Settings) -> Result<Option<PathBuf>, Failure> {
+    match &settings.guides {
+        Some(folder) if !folder.is_dir() => {
+            Err(Failure::usage(format!("there is no folder {}", folder.display())).help("`--guides` wants a folder"))
+        }
+        Some(folder) => Ok(Some(folder.clone())),
+        None => Ok(settings.folders.as_ref().map(Folders::guides)),
+    }
+}
+
+/// Returns the figures that reckonings use, with the shop's own files in its folder's `data/` laid over them.
+///
+/// Where there is no such folder it costs one look. A file is read here and made sense of where its figures are used.
+pub(super) fn data(settings: &Settings) -> Result<Data, Failure> {
+    let mut data = Data::shipped();
+    for (name, file, path) in own_data(settings)? {
+        let Some(file) = file else {
+            let names = DataFile::ALL.map(DataFile::name);
+            let failure = Failure::usage(format!("{} is no file of figures", path.display()));
+            return Err(failure.help(format!("they are {}", names.join(", "))).maybe_help(did_you_mean(&name, names)));
+        };
+        let source = read(&path)?;
+        if source.text().len() as u64 >= MOST_BYTES {
+            return Err(Failure::usage(format!("{} is longer than 1 MiB", path.display())));
+        }
+        data = data.with(file, source.name(), source.text());
+    }
+    Ok(data)
+}
+
+/// Returns the files of figures in the shop's own `data/`: the name, which it is if it is one, and where it lies.
+pub(super) fn own_data(settings: &Settings) -> Result<Vec<(String, Option<DataFile>, PathBuf)>, Failure> {
+    let Some(folder) = own_folder(settings)? else { return Ok(Vec::new()) };
+    let named = |(stem, path): (String, PathBuf)| {
+        let name = format!("{stem}.toml");
+        (name.clone(), DataFile::ALL.into_iter().find(|file| file.name() == name), path)
+    };
+    Ok(files(&folder, "data").into_iter().map(named).collect())
 }
 
 /// Lays the files of a folder's `kits/`, `procedures/` and `trouble/` over a library.
 fn lay_over(library: &mut Library, folder: &Path) -> Result<(), Failure> {
     for (name, shelf) in [("kits", Shelf::Guide), ("procedures", Shelf::Procedure), ("trouble", Shelf::Trouble)] {
-        let Ok(entries) = folder.join(name).read_dir() else { continue };
-        let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
-        paths.sort();
-        for path in paths {
-            let stem = path.file_stem().and_then(|stem| stem.to_str());
-            // A link that leads out of the folder is not followed: a stranger's guides read only their own folder.
-            let own = path.is_file()
-                && path.canonicalize().is_ok_and(|real| folder.canonicalize().is_ok_and(|root| real.starts_with(root)));
-            if let (Some(stem), true, Some("toml")) = (stem, own, path.extension().and_then(|end| end.to_str())) {
-                library.add(shelf, stem, read(&path)?);
-            }
+        for (stem, path) in files(folder, name) {
+            library.add(shelf, &stem, read(&path)?);
         }
     }
     Ok(())
+}
+
+/// Returns the TOML files of a shelf in a folder, by name: each stem, and where it lies.
+fn files(folder: &Path, shelf: &str) -> Vec<(String, PathBuf)> {
+    let Ok(entries) = folder.join(shelf).read_dir() else { return Vec::new() };
+    let mut paths: Vec<PathBuf> = entries.filter_map(|entry| Some(entry.ok()?.path())).collect();
+    paths.sort();
+    // A link that leads out of the folder is not followed: a stranger's guides read only their own folder.
+    let root = folder.canonicalize();
+    let is_own = |path: &PathBuf| {
+        let real = path.canonicalize();
+        path.is_file() && real.is_ok_and(|real| root.as_ref().is_ok_and(|root| real.starts_with(root)))
+    };
+    let toml = |path: PathBuf| {
+        let stem = path.file_stem()?.to_str()?.to_owned();
+        (path.extension()? == "toml").then_some((stem, path))
+    };
+    paths.into_iter().filter(is_own).filter_map(toml).collect()
 }
 
 /// Reads a file as a source; what is not UTF-8 is refused.

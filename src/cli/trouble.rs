@@ -6,7 +6,6 @@ pub(in crate::cli) mod asking;
 mod choose;
 pub(in crate::cli) mod endings;
 pub(in crate::cli) mod learned;
-mod page;
 mod remedy;
 mod said;
 

@@ -3,7 +3,7 @@
 use super::data::{Bit, BitSet, Drills};
 use super::input::{Input, Kind, Usual};
 use super::limit::{is_over, reaches};
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Length, LengthUnit, Offset};
 
 /// How many of the next bits up are named.
@@ -38,6 +38,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Practice("drill-for.most"),
         },
     ],
+    asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("found", "a bit clears the tube, and no more than glue takes"),
         ("over", "the best bit clears more than is wished: gap-filling glue"),

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::input::{Kind, Usual};
-use super::{Climate, Data, Input, Reckoning, Refusal};
+use super::input::{Kind, Usual, from_to};
+use super::{Climate, Data, Input, Reckoning, Refusal, Value};
 use crate::finding::nearest;
 use crate::finding::plain_text::clean_line;
 use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, Stress, SurfaceSpeed, Unit};
@@ -13,27 +13,6 @@ use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, Str
 pub struct Given {
     inputs: &'static [Input],
     values: BTreeMap<&'static str, Value>,
-}
-
-/// One value that was read.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Value {
-    /// Something measured.
-    Quantity(Quantity),
-    /// Several lengths.
-    Lengths(Vec<Length>),
-    /// A surface speed.
-    SurfaceSpeed(SurfaceSpeed),
-    /// A stress, strength or stiffness.
-    Stress(Stress),
-    /// The air, or the wood's own moisture.
-    Climate(Climate),
-    /// A number without a unit.
-    Number(f64),
-    /// A word, or a name.
-    Word(String),
-    /// Several words.
-    Words(Vec<String>),
 }
 
 impl Given {
@@ -66,6 +45,11 @@ impl Given {
         self.inputs.iter().filter_map(|input| self.values.get_key_value(input.name).map(|(name, value)| (*name, value)))
     }
 
+    /// Returns the value that was given for an input.
+    pub fn get(&self, name: &str) -> Option<&Value> {
+        self.values.get(name)
+    }
+
     /// Tells whether an input was given.
     pub fn has(&self, name: &str) -> bool {
         self.values.contains_key(name)
@@ -84,10 +68,9 @@ impl Given {
         }
         let missing = Refusal::Missing { input: name, meaning: "" };
         let input = self.inputs.iter().find(|input| input.name == name).ok_or(missing)?;
-        match input.usual {
-            Usual::Asked => Err(Refusal::Missing { input: input.name, meaning: input.meaning }),
-            Usual::Text(text) => input.read(text, None),
-            Usual::Practice(key) => input.read(&data.practice(key)?, None),
+        match input.usual(data)? {
+            Some(text) => input.read(&text, None),
+            None => Err(Refusal::Missing { input: input.name, meaning: input.meaning }),
         }
     }
 
@@ -186,6 +169,18 @@ impl Given {
 }
 
 impl Input {
+    /// Returns what is taken where nothing is given, as it is written.
+    ///
+    /// # Errors
+    /// [`Refusal::Table`] where the shop's own file has a fault.
+    pub fn usual(&self, data: &Data) -> Result<Option<String>, Refusal> {
+        match self.usual {
+            Usual::Asked => Ok(None),
+            Usual::Text(text) => Ok(Some(text.to_owned())),
+            Usual::Practice(key) => data.practice(key).map(Some),
+        }
+    }
+
     /// Reads what was typed for it.
     ///
     /// # Errors
@@ -217,26 +212,25 @@ impl Input {
             Kind::SurfaceSpeed { least, most } => {
                 let speed = SurfaceSpeed::parse(text).map_err(unreadable)?;
                 let fits = (least..=most).contains(&speed.in_metres_a_minute());
-                let refused = || self.out_of_range(text, format!("{least} m/min to {most} m/min"), None);
+                let refused = || self.out_of_range(text, from_to(least, most, "m/min"), None);
                 if fits { Ok(Value::SurfaceSpeed(speed)) } else { Err(refused()) }
             }
             Kind::Stress { least, most } => {
                 let stress = Stress::parse(text).map_err(unreadable)?;
-                let range = || [least, most].map(|mpa| format!("{mpa} MPa")).join(" to ");
                 let fits = (least..=most).contains(&stress.in_mpa());
-                fits.then_some(Value::Stress(stress)).ok_or_else(|| self.out_of_range(text, range(), None))
+                let refused = || self.out_of_range(text, from_to(least, most, "MPa"), None);
+                fits.then_some(Value::Stress(stress)).ok_or_else(refused)
             }
             Kind::Climate => self.climate(text).map(Value::Climate),
             Kind::Humidity => self.humidity(text, quantity(Unit::Percent)?),
             Kind::Count { least, most } => {
-                let range = || format!("{least} to {most}, a whole number");
                 let count = text.trim().parse::<u32>().ok().filter(|count| (least..=most).contains(count));
-                count.map(|count| Value::Number(f64::from(count))).ok_or_else(|| self.out_of_range(text, range(), None))
+                let refused = || self.out_of_range(text, self.kind.range(), None);
+                count.map(|count| Value::Number(f64::from(count))).ok_or_else(refused)
             }
             Kind::Number { above, most } => {
                 let number = text.trim().parse::<f64>().ok().filter(|number| above < *number && *number <= most);
-                let range = || format!("over {above} to {most}");
-                number.map(Value::Number).ok_or_else(|| self.out_of_range(text, range(), None))
+                number.map(Value::Number).ok_or_else(|| self.out_of_range(text, self.kind.range(), None))
             }
             Kind::Choice(words) => self.choice(text, words).map(|word| Value::Word(word.to_owned())),
             Kind::Choices(words) => {
@@ -268,22 +262,20 @@ impl Input {
             LengthUnit::Millimetre => mm_as_inches.or(fits(mm / 10.0)).or(fits(mm * 10.0)),
         };
         let slip = slip.map(|length| format!("are the units mixed up? did you mean {length}?"));
-        Err(self.out_of_range(typed, format!("{least} mm to {most} mm"), slip))
+        Err(self.out_of_range(typed, from_to(least, most, "mm"), slip))
     }
 
     pub(super) fn within(&self, typed: &str, quantity: Quantity, least: f64, most: f64) -> Result<Value, Refusal> {
         if (least..=most).contains(&quantity.value()) {
             return Ok(Value::Quantity(quantity));
         }
-        let unit = quantity.unit().label();
-        Err(self.out_of_range(typed, format!("{least} {unit} to {most} {unit}"), None))
+        Err(self.out_of_range(typed, from_to(least, most, quantity.unit().label()), None))
     }
 
     pub(super) fn humidity(&self, typed: &str, quantity: Quantity) -> Result<Value, Refusal> {
         let percent = quantity.value();
         if percent <= 0.0 || 100.0 <= percent {
-            let range = "over 0 % to under 100 %: air is never quite dry, and at 100 % the wood drips".to_owned();
-            return Err(self.out_of_range(typed, range, None));
+            return Err(self.out_of_range(typed, Kind::Humidity.range(), None));
         }
         Ok(Value::Quantity(quantity))
     }

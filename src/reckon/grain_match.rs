@@ -2,7 +2,7 @@
 
 use super::input::{Input, Kind, Usual};
 use super::thread_stop::Hand;
-use super::{Data, Face, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Face, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Angle, ClockPosition, Length, Offset, UnitError};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
@@ -70,6 +70,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking { also: &["lean", "band-pressed"], ..Asking::NOTHING_BESIDES },
     verdicts: &[
         ("runs-on", "the figure runs on across the band as it is"),
         ("turn-cap", "the figure runs on once the cap is turned"),

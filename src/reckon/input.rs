@@ -1,5 +1,7 @@
 //! What a reckoning asks for.
 
+use crate::units::Measure;
+
 /// One value that a reckoning asks for, or can use.
 #[derive(Debug)]
 pub struct Input {
@@ -132,4 +134,78 @@ pub enum Kind {
     Choices(&'static [&'static str]),
     /// A name that a data table lists: a wood, a glue.
     Name,
+}
+
+impl Kind {
+    /// Returns from where to where it goes, in words: "3 mm to 60 mm".
+    pub fn range(self) -> String {
+        match self {
+            Kind::Length { least, most } => from_to(least, most, "mm"),
+            Kind::LengthOr { words, least, most } => format!("{}, or {}", one_of(words), from_to(least, most, "mm")),
+            Kind::Lengths { least, most } => format!("each {}", from_to(least, most, "mm")),
+            Kind::Angle { least, most } => from_to(least, most, "deg"),
+            Kind::Turns { least, most } => from_to(least, most, "turns"),
+            Kind::Clock => "any place on the clock".to_owned(),
+            Kind::Seconds { least, most } => from_to(least, most, "s"),
+            Kind::Minutes { least, most } => from_to(least, most, "min"),
+            Kind::Temperature { least, most } => from_to(least, most, "C"),
+            Kind::Humidity => "over 0 % to under 100 %: air is never quite dry, and at 100 % the wood drips".to_owned(),
+            Kind::Speed { least, most } => from_to(least, most, "rev/min"),
+            Kind::SurfaceSpeed { least, most } => from_to(least, most, "m/min"),
+            Kind::Stress { least, most } => from_to(least, most, "MPa"),
+            Kind::Climate => {
+                "air of 30 F to 210 F and over 0 % to under 100 %, or a moisture of 0 % to 30 %".to_owned()
+            }
+            Kind::Count { least, most } => format!("{least} to {most}, a whole number"),
+            Kind::Number { above, most } => format!("over {above} to {most}"),
+            Kind::Choice(words) => one_of(words),
+            Kind::Choices(words) => format!("{}; several with commas between", one_of(words)),
+            Kind::Name => "a name".to_owned(),
+        }
+    }
+
+    /// Returns a text or two that read well: "25/64, .391 in or 9.92 mm".
+    pub fn examples(self) -> &'static str {
+        let measure = match self {
+            Kind::Length { .. } | Kind::LengthOr { .. } => Measure::Length,
+            Kind::Angle { .. } | Kind::Turns { .. } => Measure::Angle,
+            Kind::Clock => Measure::ClockPosition,
+            Kind::Seconds { .. } | Kind::Minutes { .. } => Measure::Time,
+            Kind::Temperature { .. } => Measure::Temperature,
+            Kind::Humidity => Measure::Share,
+            Kind::Speed { .. } => Measure::Speed,
+            Kind::SurfaceSpeed { .. } => Measure::SurfaceSpeed,
+            Kind::Stress { .. } => Measure::Stress,
+            Kind::Lengths { .. } => return "52 mm, 40 mm",
+            Kind::Climate => return "20C/65% or 8 %",
+            Kind::Count { .. } => return "3",
+            Kind::Number { .. } => return "0.35",
+            Kind::Choice(words) | Kind::Choices(words) => return words.first().copied().unwrap_or(""),
+            Kind::Name => return "its name in words",
+        };
+        measure.examples()
+    }
+
+    /// Returns the words of which one is to be chosen, where it is nothing else.
+    pub fn choices(self) -> &'static [&'static str] {
+        match self {
+            Kind::Choice(words) => words,
+            _ => &[],
+        }
+    }
+}
+
+/// Returns "3 mm to 60 mm".
+pub(super) fn from_to(least: f64, most: f64, unit: &str) -> String {
+    format!("{least} {unit} to {most} {unit}")
+}
+
+/// Returns "`metal` or `wood`".
+fn one_of(words: &[&str]) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("`{word}`")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} or {last}", others.join(", ")),
+        None => String::new(),
+    }
 }

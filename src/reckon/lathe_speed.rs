@@ -4,7 +4,7 @@ use std::f64::consts::PI;
 
 use super::input::{Input, Kind, Usual};
 use super::limit::{is_over, reaches};
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, LengthUnit, Quantity, SurfaceSpeed, Unit, UnitError, shown};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
@@ -30,6 +30,17 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking {
+        forks: &[Fork {
+            at: "speed",
+            asks: "Which is known?",
+            ways: &[
+                Way::Given { say: "the turns a minute that the lathe is set to", inputs: &["speed"] },
+                Way::Given { say: "the surface speed that is wanted", inputs: &["surface"] },
+            ],
+        }],
+        ..Asking::NOTHING_BESIDES
+    },
     verdicts: &[
         ("usual", "what is advised for shaping work of this diameter"),
         ("slow", "what is advised for rounding a blank, and less"),

@@ -15,6 +15,7 @@
 //! # Ok::<(), stepjig::reckon::Refusal>(())
 //! ```
 
+mod asking;
 pub mod blank_cut;
 mod climate;
 pub mod cure;
@@ -33,16 +34,19 @@ mod refusal;
 pub mod temperature_rule;
 pub mod thread_stop;
 pub mod tube_gap;
+mod value;
 pub mod wall;
 pub mod wood_move;
 
+pub use asking::{Asking, Fork, Way};
 pub use climate::{Air, Climate};
 pub use data::{Bit, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
 pub use face::Face;
-pub use given::{Given, Value};
+pub use given::Given;
 pub use input::{Input, Kind, Usual};
 pub use outcome::{Outcome, Output};
 pub use refusal::Refusal;
+pub use value::Value;
 
 use crate::units::LengthUnit;
 
@@ -54,6 +58,8 @@ pub struct Reckoning {
     pub answers: &'static str,
     /// What it asks for, in the order a prompt asks.
     pub inputs: &'static [Input],
+    /// What a prompt asks besides what is missing.
+    pub asking: Asking,
     /// Its verdicts, from good to bad, each with what it means.
     pub verdicts: &'static [(&'static str, &'static str)],
     sum: fn(&Given, &Data) -> Result<Outcome, Refusal>,

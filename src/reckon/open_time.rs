@@ -4,7 +4,7 @@ use super::input::{Input, Kind, Usual};
 use super::limit::reaches;
 use super::outcome::about;
 use super::temperature_rule::{self, at_temperature};
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Span, shown};
 
 /// What `open` is stated for, in °C.
@@ -39,6 +39,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("enough", "there is time for a second try"),
         ("tight", "it goes in, if the first try goes well"),

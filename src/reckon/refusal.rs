@@ -86,16 +86,22 @@ pub enum Refusal {
 }
 
 impl Refusal {
-    /// Returns the input that it is about, where it is about one that is known.
+    /// Returns the input that another value would put right, where it is one alone.
     pub fn input(&self) -> Option<&'static str> {
         match self {
             Refusal::Missing { input, .. }
-            | Refusal::Twice { input }
             | Refusal::Unreadable { input, .. }
             | Refusal::OutOfRange { input, .. }
-            | Refusal::NotListed { input, .. }
-            | Refusal::Contradicts { input, .. } => Some(input),
-            Refusal::Unknown { .. } | Refusal::NoFigure { .. } | Refusal::Table { .. } => None,
+            | Refusal::NotListed { input, .. } => Some(input),
+            _ => None,
+        }
+    }
+
+    /// Returns the text that may be read instead, if only a decimal comma was wrong: what a prompt asks back once.
+    pub fn comma_reading(&self) -> Option<&str> {
+        match self {
+            Refusal::Unreadable { fault, .. } => fault.comma_reading(),
+            _ => None,
         }
     }
 

@@ -4,7 +4,7 @@ use super::data::BitSet;
 use super::drill_for::smallest;
 use super::input::{Input, Kind, Usual};
 use super::limit::{is_over, reaches};
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, LengthUnit, Offset, shown};
 
 /// How a tube went into a trial hole: what a hand feels where no gauge reads.
@@ -39,6 +39,20 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking {
+        forks: &[Fork {
+            at: "hole",
+            asks: "How is the hole known? No caliper measures a bore in wood.",
+            ways: &[
+                Way::Given {
+                    say: "a trial hole in scrap of the same wood: how the tube goes in, or its size by pin gauges",
+                    inputs: &["hole"],
+                },
+                Way::Given { say: "only by the bit's size", inputs: &["drill"] },
+            ],
+        }],
+        ..Asking::NOTHING_BESIDES
+    },
     verdicts: &[
         ("close", "medium glue, a light coat, or slow epoxy; thin glue only wicked in afterwards"),
         ("easy", "room for an even coat all round"),

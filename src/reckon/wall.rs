@@ -2,7 +2,7 @@
 
 use super::input::{Input, Kind, Usual};
 use super::limit::{is_over, reaches};
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Length, Offset};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
@@ -22,6 +22,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("sound", "the wall stands turning and sanding"),
         ("thin", "the wall flexes: sharp tools, light cuts, no heat from sanding"),

@@ -40,7 +40,7 @@ impl Measure {
     }
 
     /// Returns a few texts that read well, for an error's help.
-    pub(super) fn examples(self) -> &'static str {
+    pub fn examples(self) -> &'static str {
         match self {
             Measure::Length => "25/64, .391 in or 9.92 mm",
             Measure::Angle => "90 deg or 1/4 turn",

@@ -4,10 +4,10 @@ use jiff::Timestamp;
 
 use super::choose::Reply;
 use super::endings::Over;
-use super::page::Page;
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::JobFolder;
 use crate::cli::output::Output;
+use crate::cli::page::Page;
 use crate::cli::prompt::Lines;
 use crate::cli::settings::Settings;
 use crate::cli::walk::record;

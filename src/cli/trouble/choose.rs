@@ -4,8 +4,8 @@ use jiff::Timestamp;
 
 use super::asking::Asking;
 use super::endings::SAFE_STOP;
-use super::page::Page;
 use crate::cli::failure::Failure;
+use crate::cli::page::Page;
 use crate::cli::prompt::Typed;
 use crate::guide::document::Text;
 use crate::guide::fault_table::RawCheck;

@@ -1,7 +1,7 @@
 //! What is said at a table: the likeliest causes, a question and why it comes next, a remedy and what it costs.
 
 use super::asking::{Asking, LAY_ASIDE, NEW_BLANK};
-use super::page::Page;
+use crate::cli::page::Page;
 use crate::guide::fault_table::{RawCheck, RawRemedy};
 use crate::trouble::consult::Standing;
 use crate::walk::span_said;

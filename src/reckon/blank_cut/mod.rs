@@ -4,7 +4,7 @@ mod layout;
 
 use super::input::{Input, Kind, Usual};
 use super::limit::reaches;
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Given, Outcome, Output, Reckoning, Refusal};
 use crate::units::{Length, Offset, UnitError};
 
 pub use layout::Layout;
@@ -62,6 +62,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking { also: &["feature"], ..Asking::NOTHING_BESIDES },
     verdicts: &[("fits", "the blank is long enough"), ("short", "the blank is too short for these pieces")],
     sum,
 };

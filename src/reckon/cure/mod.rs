@@ -7,7 +7,7 @@ use super::data::{Glue, Hardening};
 use super::given::quoted;
 use super::input::{Input, Kind, Usual};
 use super::temperature_rule;
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::finding::nearest;
 use crate::units::Span;
 
@@ -64,6 +64,23 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking {
+        forks: &[Fork {
+            at: "glue",
+            asks: "What is known of the glue?",
+            ways: &[
+                Way::Given {
+                    say: "its chemistry: epoxy, polyurethane, cyanoacrylate, or one of the shop's own list",
+                    inputs: &["glue"],
+                },
+                Way::Given {
+                    say: "how many times as fast it hardens 10 °C warmer, from its sheet",
+                    inputs: &["factor"],
+                },
+            ],
+        }],
+        ..Asking::NOTHING_BESIDES
+    },
     verdicts: &[],
     sum,
 };

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Refusal;
+use super::sheet::file;
 
 /// Thresholds and usual values by key, `wall.thin`.
 #[derive(Debug)]
@@ -59,8 +60,7 @@ impl Practice {
 
 /// Returns key and text of each entry of a file: tables of strings and numbers.
 fn entries(text: &str) -> Result<Vec<(String, String)>, String> {
-    let tables: BTreeMap<String, BTreeMap<String, toml::Value>> =
-        toml::from_str(text).map_err(|fault| fault.message().to_owned())?;
+    let tables: BTreeMap<String, BTreeMap<String, toml::Value>> = file(text)?;
     let mut entries = Vec::new();
     for (table, values) in tables {
         for (name, value) in values {

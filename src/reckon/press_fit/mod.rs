@@ -8,13 +8,28 @@ pub use layers::{Joint, Pressed, force, pressed};
 pub use ring::{Elastic, Ring, TwoRings, two_rings};
 
 use super::data::Wood;
-use super::{Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, Offset, Stress, UnitError};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
     name: "press-fit",
     answers: "whether pressing this part will split the barrel",
     inputs: inputs::INPUTS,
+    asking: Asking {
+        also: &["part-material", "length"],
+        forks: &[Fork {
+            at: "wood",
+            asks: "What is known of the wood?",
+            ways: &[
+                Way::Given { say: "its name, or `not sure`", inputs: &["wood"] },
+                Way::Given {
+                    say: "its tension strength across the grain, from a table or a test",
+                    inputs: &["strength"],
+                },
+            ],
+        }],
+        ..Asking::NOTHING_BESIDES
+    },
     verdicts: &[
         ("snug", "the wood is stressed to less than half of its listed strength"),
         ("loose", "the part is no wider than the bore: it will not hold by itself"),

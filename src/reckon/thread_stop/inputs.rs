@@ -1,6 +1,8 @@
 //! What `thread-stop` asks for.
 
 use super::super::input::{Input, Kind, Usual};
+use super::super::{Asking, Fork, Way};
+use super::say::WITHOUT_A_SUM;
 
 /// In the order a prompt asks: the first two decide what the answer is about.
 pub(super) const INPUTS: &[Input] = &[
@@ -85,3 +87,41 @@ pub(super) const INPUTS: &[Input] = &[
         usual: Usual::Text("right"),
     },
 ];
+
+/// The stop is found one way or another, and so is the thread.
+pub(super) const ASKING: Asking = Asking {
+    also: &["touches", "clip-over", "lead", "diameter"],
+    forks: &[
+        Fork {
+            at: "let-go",
+            asks: "How can the stop be found? The surest way comes first.",
+            ways: &[
+                Way::Given {
+                    say: "by the clock: turn the cap back from tight until the threads let go, and read where the cap's \
+                          mark stands",
+                    inputs: &["let-go"],
+                },
+                Way::Given { say: "by the travel along the pen, from first catch to the stop", inputs: &["travel"] },
+                Way::Given {
+                    say: "by turns counted from first catch: an eighth of a turn wrong is 45°",
+                    inputs: &["turns"],
+                },
+                Way::WithoutSum { say: "without a sum, by a mark on the cap", told: WITHOUT_A_SUM },
+            ],
+        },
+        Fork {
+            at: "lead",
+            asks: "What is known of the thread? It tells what 0.05 mm of seat will do.",
+            ways: &[
+                Way::Given {
+                    say: "its pitch, by a gauge, and the thread ends that run out at the mouth",
+                    inputs: &["pitch", "starts"],
+                },
+                Way::Given { say: "how far one full turn moves the cap", inputs: &["lead"] },
+            ],
+        },
+    ],
+    after: Some(
+        "Look how it stops when closed. If it is off its mark, say how far past it (short of it is negative): off=40",
+    ),
+};

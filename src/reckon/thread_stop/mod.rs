@@ -18,6 +18,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
     name: "thread-stop",
     answers: "where the cap stops, and where the clip goes",
     inputs: inputs::INPUTS,
+    asking: inputs::ASKING,
     verdicts: &[],
     sum,
 };

@@ -4,7 +4,7 @@ use super::{Correction, Found, Given, Hand, Off, Output};
 use crate::units::Angle;
 
 /// Holds whatever the sum says, or without one.
-const WITHOUT_A_SUM: &str = "Without a sum: close it, open it until the threads let go, mark the cap where the nib's top \
+pub(super) const WITHOUT_A_SUM: &str = "Without a sum: close it, open it until the threads let go, mark the cap where the nib's top \
                              is, and set the clip there.";
 
 pub(super) fn say(found: &Found, given: &Given, outputs: &[Output]) -> String {

@@ -6,7 +6,7 @@ pub use moisture::{LINEAR, change, change_by_shrinkage, coefficient_of, equilibr
 
 use super::data::Sides;
 use super::input::{Input, Kind, Usual};
-use super::{Climate, Data, Given, Outcome, Output, Reckoning, Refusal};
+use super::{Asking, Climate, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, Offset};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
@@ -56,6 +56,18 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    asking: Asking {
+        also: &["question"],
+        forks: &[Fork {
+            at: "wood",
+            asks: "What is known of the wood?",
+            ways: &[
+                Way::Given { say: "its name", inputs: &["wood"] },
+                Way::Given { say: "how it changes for each percent of moisture", inputs: &["tangential", "radial"] },
+            ],
+        }],
+        ..Asking::NOTHING_BESIDES
+    },
     verdicts: &[
         ("settled", "it moves less than is noticed"),
         ("will-move", "it moves: leave room for it, or a wall that bears it"),
@@ -67,7 +79,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
 const INSTEAD: &str = "or give `tangential` and `radial`, its change for each percent of moisture";
 
 /// How one way across the grain changes.
-struct Way {
+struct Across {
     change: Offset,
     working: String,
 }
@@ -145,18 +157,18 @@ fn way(
     shrinkage: Option<f64>,
     from: f64,
     to: f64,
-) -> Result<Option<Way>, Refusal> {
+) -> Result<Option<Across>, Refusal> {
     let fault = |fault| Refusal::Unreadable { input: "width", fault };
     let (m1, m2) = (percent(from), percent(to));
     if LINEAR.contains(&from) && LINEAR.contains(&to) {
         let Some(c) = coefficient.or_else(|| shrinkage.map(coefficient_of)) else { return Ok(None) };
         let change = change(width, c, from, to).map_err(fault)?;
-        return Ok(Some(Way { change, working: format!("{width} × {c:.5} × ({m2} − {m1}) = {change}") }));
+        return Ok(Some(Across { change, working: format!("{width} × {c:.5} × ({m2} − {m1}) = {change}") }));
     }
     let Some(s) = shrinkage.or_else(|| coefficient.map(shrinkage_of)) else { return Ok(None) };
     let change = change_by_shrinkage(width, s, from, to).map_err(fault)?;
     let working = format!("{width} × ({m2} − {m1}) / (3000 / {s:.2} − 30 + {from:.2}) = {change}");
-    Ok(Some(Way { change, working }))
+    Ok(Some(Across { change, working }))
 }
 
 fn verdict(question: &str, change: Offset, from: f64, data: &Data) -> Result<&'static str, Refusal> {
@@ -181,7 +193,7 @@ fn strain_text(strain: f64) -> String {
     format!("{:.2}\u{a0}%{word}", strain.abs() * 100.0)
 }
 
-fn working(from: f64, to: f64, tangential: Option<&Way>, radial: Option<&Way>) -> String {
+fn working(from: f64, to: f64, tangential: Option<&Across>, radial: Option<&Across>) -> String {
     let mut parts = vec![format!("moisture {} to {}", percent(from), percent(to))];
     parts.extend(tangential.map(|way| format!("tangential = {}", way.working)));
     parts.extend(radial.map(|way| format!("radial = {}", way.working)));

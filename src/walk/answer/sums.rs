@@ -99,10 +99,7 @@ fn value(input: &Input, typed: &str) -> Result<String, Refusal> {
     match input.read(&text, None) {
         Ok(_) => Ok(text),
         Err(refusal) => {
-            let meant = match &refusal {
-                crate::reckon::Refusal::Unreadable { fault, .. } => fault.comma_reading().map(str::to_owned),
-                _ => None,
-            };
+            let meant = refusal.comma_reading().map(str::to_owned);
             Err(Refusal { message: refusal.to_string(), help: refusal.help(), meant })
         }
     }

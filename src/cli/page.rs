@@ -1,4 +1,4 @@
-//! What is said at a table at one time, laid out for the terminal: one screen, or as few as it takes.
+//! What is said at one time, laid out for the terminal: one screen, or as few as it takes.
 
 use crate::cli::{screen, settings};
 use crate::guide::document::Caution;
@@ -40,6 +40,21 @@ impl Page {
     /// Lists texts after numbers of their own.
     pub fn counted(&mut self, counts: Vec<String>, texts: &[String]) {
         self.paragraphs.push(screen::rows(texts, counts.into_iter(), settings::width()));
+    }
+
+    /// Puts lines that are laid out already.
+    pub fn drawn(&mut self, lines: Vec<String>) {
+        self.paragraphs.push(lines);
+    }
+
+    /// Puts texts, each after its name.
+    pub fn named(&mut self, rows: &[(&str, String)]) {
+        let width = settings::width();
+        let longest = rows.iter().map(|(name, _)| name.len()).max().unwrap_or(0).min(width / 3);
+        let row = |(name, text): &(&str, String)| {
+            screen::wrapped(text, width, &format!("  {name:<longest$}  "), &" ".repeat(longest + 4))
+        };
+        self.paragraphs.push(rows.iter().flat_map(row).collect());
     }
 
     /// Leaves a line free where the page has room for it.

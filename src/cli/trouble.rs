@@ -11,6 +11,7 @@ mod said;
 
 use super::failure::Failure;
 use super::output::Output;
+use super::page::Page;
 use super::prompt::{Lines, Typed};
 use super::settings::Settings;
 use super::{Format, Outcome, shelf};
@@ -24,7 +25,6 @@ use crate::trouble::plan::{Budget, Next};
 use crate::trouble::table::{Endings, Table};
 use asking::Asking;
 use endings::Over;
-use page::Page;
 
 /// Arguments of `trouble`.
 #[derive(Debug, clap::Args)]

@@ -1,6 +1,7 @@
 //! `walk`: makes a pen, one step at a time, or goes on with one.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use jiff::Timestamp;
 
@@ -12,8 +13,10 @@ use super::list::job_row;
 use super::output::Output;
 use super::prompt::Lines;
 use super::settings::Settings;
+use super::shelf;
 use crate::finding::Source;
 use crate::guide::{Library, Limits};
+use crate::reckon::Data;
 use crate::walk::{Event, Walk};
 
 mod begin;
@@ -86,12 +89,18 @@ pub(super) fn run(arguments: WalkArguments, settings: &Settings, output: &mut Ou
         }
         None => begin(&arguments, job.as_ref(), &jobs, settings, &mut lines, output)?,
     };
-    let Opened { folder, guide: text, events, last, notes } = opened;
+    let Opened { folder, guide: text, events, last, mut notes } = opened;
     let guide = Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", text)).guide;
     let Some(guide) = guide else {
         return Err(Failure::usage(format!("the guide kept with `{}` cannot be read", folder.name())));
     };
+    // A slip in a file of figures keeps nobody from a pen that is under way.
+    let data = shelf::data(settings).unwrap_or_else(|wrong| {
+        notes.push(format!("{wrong}; sums use the shipped figures"));
+        Data::shipped()
+    });
     let walk = Walk::from_events(&guide, &events).in_zone(jiff::tz::TimeZone::system());
+    let walk = walk.with_data(Arc::new(data)).in_unit(settings.unit);
     let mut session = Session::new(walk, folder, lines, output, settings);
     session.greet(notes);
     if going_on.is_some() {

@@ -9,12 +9,12 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::event::{Event, Leave};
 use super::state::{Phase, State};
-use super::tell;
+use super::{Walk, tell};
 use crate::check::flow::Flow;
 use crate::finding::plain_text::cleaned;
 use crate::guide::{Condition, Guide, Kind, Label, Picked, StepIdx, fold, pick};
 use crate::reckon::Data;
-use crate::units::{Quantity, Unit};
+use crate::units::{LengthUnit, Quantity, Unit};
 
 /// What was typed, understood.
 #[derive(Debug, Clone, PartialEq)]
@@ -78,60 +78,60 @@ fn refuse<T>(message: impl Into<String>, help: impl Into<String>) -> Result<T, R
     Err(Refusal { message: message.into(), help: Some(help.into()), meant: None })
 }
 
-/// Reads one typed line.
-///
-/// # Errors
-/// [`Refusal`] where it is no answer and no command here.
-pub(super) fn read(
-    guide: &Guide,
-    flow: &Flow<'_>,
-    state: &State,
-    data: &Data,
-    typed: &str,
-    now: Timestamp,
-) -> Result<Answer, Refusal> {
-    let reader = Reader { guide, flow, state, data, now };
-    let typed = typed.trim();
-    if typed.chars().count() > 4096 {
-        return refuse("that is longer than a line may be", "keep a note under 4,000 characters");
-    }
-    if let Some(command) = typed.strip_prefix(':') {
-        return reader.command(command.trim()).unwrap_or_else(|| reader.no_such_command(command.trim()));
-    }
-    if !typed.is_empty() && fold(typed).is_empty() {
-        // A sign is no Enter: `?` asks for help, any other is a slip.
-        return match typed {
-            "?" => Ok(Answer::Tell(tell::help(guide, state))),
-            _ => reader.not_understood(typed),
-        };
-    }
-    let answered = match &state.phase {
-        Phase::Ended => {
-            return reader
-                .command(typed)
-                .unwrap_or_else(|| refuse("this walk is over", "`stepjig list` shows what is under way"));
-        }
-        Phase::Hold => reader.hold(typed),
-        Phase::Waiting(wait) => reader.waiting(*wait, typed),
-        Phase::At | Phase::Open => reader.step(typed),
-    };
-    match answered {
-        Some(answer) => answer,
-        None => reader.command(typed).unwrap_or_else(|| reader.not_understood(typed)),
-    }
-}
-
-struct Reader<'r, 'g> {
+/// Reads what is typed at a walk.
+pub(super) struct Reader<'r, 'g> {
     guide: &'g Guide,
     flow: &'r Flow<'g>,
     state: &'r State,
     data: &'r Data,
+    /// The shop's unit for lengths that a reckoning is given without one.
+    unit: Option<LengthUnit>,
     now: Timestamp,
 }
 
 type Read = Option<Result<Answer, Refusal>>;
 
-impl Reader<'_, '_> {
+impl<'r, 'g> Reader<'r, 'g> {
+    pub(super) fn new(walk: &'r Walk<'g>, now: Timestamp) -> Reader<'r, 'g> {
+        let Walk { guide, flow, state, data, unit } = walk;
+        Reader { guide, flow, state, data, unit: *unit, now }
+    }
+
+    /// Reads one typed line.
+    ///
+    /// # Errors
+    /// [`Refusal`] where it is no answer and no command here.
+    pub(super) fn read(&self, typed: &str) -> Result<Answer, Refusal> {
+        let typed = typed.trim();
+        if typed.chars().count() > 4096 {
+            return refuse("that is longer than a line may be", "keep a note under 4,000 characters");
+        }
+        if let Some(command) = typed.strip_prefix(':') {
+            return self.command(command.trim()).unwrap_or_else(|| self.no_such_command(command.trim()));
+        }
+        if !typed.is_empty() && fold(typed).is_empty() {
+            // A sign is no Enter: `?` asks for help, any other is a slip.
+            return match typed {
+                "?" => Ok(Answer::Tell(tell::help(self.guide, self.state))),
+                _ => self.not_understood(typed),
+            };
+        }
+        let answered = match &self.state.phase {
+            Phase::Ended => {
+                return self
+                    .command(typed)
+                    .unwrap_or_else(|| refuse("this walk is over", "`stepjig list` shows what is under way"));
+            }
+            Phase::Hold => self.hold(typed),
+            Phase::Waiting(wait) => self.waiting(*wait, typed),
+            Phase::At | Phase::Open => self.step(typed),
+        };
+        match answered {
+            Some(answer) => answer,
+            None => self.command(typed).unwrap_or_else(|| self.not_understood(typed)),
+        }
+    }
+
     fn id(&self) -> String {
         self.guide.step(self.state.here).id.to_string()
     }

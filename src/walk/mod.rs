@@ -33,6 +33,7 @@ use crate::check::flow::Flow;
 use crate::finding::plain_text::cleaned;
 use crate::guide::Guide;
 use crate::reckon::Data;
+use crate::units::LengthUnit;
 
 /// A guide being walked.
 ///
@@ -69,19 +70,23 @@ pub struct Walk<'g> {
     state: State,
     /// The figures that reckonings use.
     data: Arc<Data>,
+    /// The shop's unit for lengths that a reckoning is given without one.
+    unit: Option<LengthUnit>,
 }
 
 impl<'g> Walk<'g> {
     /// Begins a walk at the guide's first step.
     pub fn begin(guide: &'g Guide, now: Timestamp) -> Walk<'g> {
-        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default() };
+        let mut walk =
+            Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default(), unit: None };
         walk.take(&Event::Begun { at: now, held: Vec::new() });
         walk
     }
 
     /// Takes a walk up from its events, the first of which is [`Event::Begun`].
     pub fn from_events<'e>(guide: &'g Guide, events: impl IntoIterator<Item = &'e Event>) -> Walk<'g> {
-        let mut walk = Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default() };
+        let mut walk =
+            Walk { guide, flow: Flow::new(guide), state: State::new(guide), data: Arc::default(), unit: None };
         for event in events {
             walk.take(event);
         }
@@ -98,6 +103,17 @@ impl<'g> Walk<'g> {
     pub fn with_data(mut self, data: Arc<Data>) -> Walk<'g> {
         self.data = data;
         self
+    }
+
+    /// Sets the shop's unit for lengths that a reckoning is given without one; else they are refused.
+    pub fn in_unit(mut self, unit: Option<LengthUnit>) -> Walk<'g> {
+        self.unit = unit;
+        self
+    }
+
+    /// Returns the figures that reckonings use.
+    pub fn data(&self) -> &Arc<Data> {
+        &self.data
     }
 
     /// Returns the guide.
@@ -192,7 +208,7 @@ impl<'g> Walk<'g> {
     /// # Errors
     /// [`Refusal`] says what cannot be done here and what can.
     pub fn read(&self, typed: &str, now: Timestamp) -> Result<Answer, Refusal> {
-        let read = answer::read(self.guide, &self.flow, &self.state, &self.data, typed, now);
+        let read = answer::Reader::new(self, now).read(typed);
         read.map(Answer::plain).map_err(Refusal::plain)
     }
 

@@ -1,5 +1,7 @@
 //! Steps a person through one remedy: where its parts come from, its steps, and what came of it.
 
+use std::sync::Arc;
+
 use jiff::Timestamp;
 
 use super::asking::{Asking, Said};
@@ -10,11 +12,12 @@ use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
 use crate::cli::page::Page;
 use crate::cli::prompt::Typed;
-use crate::cli::{screen, settings};
+use crate::cli::{screen, settings, shelf};
 use crate::finding::Source;
 use crate::guide::document::{KitValue, Text};
 use crate::guide::fault_table::{RawAction, RawRemedy};
 use crate::guide::{AS_IT_STANDS, EndKind, Guide, Kind, Library, Limits, Step, fold, write};
+use crate::reckon::Data;
 use crate::walk::trouble::TroubleEvent;
 use crate::walk::{Answer, Event, Phase, Walk};
 
@@ -152,6 +155,7 @@ impl Asking<'_, '_> {
         if !events.is_empty() {
             self.keep_in(&mut walk, Event::Resumed { at: Timestamp::now() })?;
         }
+        walk = walk.with_data(self.data()?);
         let at_first = first_held(&guide);
         let mut shown = None;
         while walk.state().phase != Phase::Ended {
@@ -225,6 +229,14 @@ impl Asking<'_, '_> {
             self.keep_in(&mut walk, event)?;
         }
         Ok(walk)
+    }
+
+    /// Returns the figures that reckonings use: the job's, else those of the shop.
+    fn data(&self) -> Result<Arc<Data>, Failure> {
+        match &self.job {
+            Some(job) => Ok(job.walk.data().clone()),
+            None => shelf::data(self.settings).map(Arc::new),
+        }
     }
 
     fn keep_in(&mut self, walk: &mut Walk<'_>, event: Event) -> Result<(), Failure> {

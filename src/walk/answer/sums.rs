@@ -5,14 +5,15 @@ use super::super::sum::{Comes, Sum, choices};
 use super::{Answer, Read, Reader, Refusal, refuse};
 use crate::finding::did_you_mean;
 use crate::guide::{Label, Picked, fold, pick};
-use crate::reckon::{ALL, Input, Kind as InputKind, Reckoning, named};
+use crate::reckon::{ALL, Input, Kind as InputKind, Reckoning, Value, named};
+use crate::units::LengthUnit;
 
 impl Reader<'_, '_> {
     /// Reads a line at a reckoning step.
     pub(super) fn sum(&self, typed: &str, words: &str) -> Read {
         let Some(sum) = Sum::of_step(self.guide, self.state, self.state.here) else { return self.verdict(words) };
         if typed.contains('=') {
-            let given = values(sum.reckoning, typed);
+            let given = values(sum.reckoning, typed, self.unit);
             return Some(given.map(|values| self.given(self.id(), values)));
         }
         let comes = sum.comes(self.data);
@@ -34,7 +35,7 @@ impl Reader<'_, '_> {
         if matches!(input.kind, InputKind::Name) && self.command(typed).is_some() {
             return None;
         }
-        match value(input, typed) {
+        match value(input, typed, self.unit) {
             Ok(text) => Some(Ok(self.given(self.id(), vec![(input.name.to_owned(), text)]))),
             Err(refusal) if typed.trim_start_matches(['-', '+', '.']).starts_with(|c: char| c.is_ascii_digit()) => {
                 Some(Err(refusal))
@@ -66,13 +67,13 @@ impl Reader<'_, '_> {
             return Ok(Answer::Reckon(name.to_owned()));
         }
         if rest.contains('=') {
-            return Ok(self.given(name.to_owned(), values(reckoning, rest)?));
+            return Ok(self.given(name.to_owned(), values(reckoning, rest, self.unit)?));
         }
         let wanted = Sum::called(self.state, name).map(|sum| sum.comes(self.data));
         let Some(Comes::Wants(input) | Comes::Refuses(input, _)) = wanted else {
             return refuse("it wants nothing more", "put a value right by its name, such as `hole=10.5 mm`");
         };
-        Ok(self.given(name.to_owned(), vec![(input.name.to_owned(), value(input, rest)?)]))
+        Ok(self.given(name.to_owned(), vec![(input.name.to_owned(), value(input, rest, self.unit)?)]))
     }
 
     /// Reads a verdict by its word: a person may know better than the sum.
@@ -89,14 +90,18 @@ impl Reader<'_, '_> {
     }
 }
 
-/// Returns what was typed for an input, if it reads: the word of a choice, else the text as it is.
-fn value(input: &Input, typed: &str) -> Result<String, Refusal> {
+/// Returns what was typed for an input, if it reads: the word of a choice, a length with its unit, else the text as it
+/// is. `bare` is the shop's unit for lengths without one.
+fn value(input: &Input, typed: &str, bare: Option<LengthUnit>) -> Result<String, Refusal> {
     let words: Vec<String> = choices(input).iter().map(|word| (*word).to_owned()).collect();
     let text = match pick(typed, &words, words.len()) {
         Picked::One(place) => words[place].clone(),
         _ => typed.trim().to_owned(),
     };
-    match input.read(&text, None) {
+    match input.read(&text, bare) {
+        // What is kept says its unit, whatever the shop's is later.
+        Ok(Value::Quantity(quantity)) if quantity.length().is_some() => Ok(quantity.exact()),
+        Ok(Value::Lengths(lengths)) => Ok(lengths.iter().map(|length| length.exact()).collect::<Vec<_>>().join(", ")),
         Ok(_) => Ok(text),
         Err(refusal) => {
             let meant = refusal.comma_reading().map(str::to_owned);
@@ -106,7 +111,11 @@ fn value(input: &Input, typed: &str) -> Result<String, Refusal> {
 }
 
 /// Reads `input=value` pairs; a value goes on to the next word that has a `=`.
-fn values(reckoning: &'static Reckoning, typed: &str) -> Result<Vec<(String, String)>, Refusal> {
+fn values(
+    reckoning: &'static Reckoning,
+    typed: &str,
+    bare: Option<LengthUnit>,
+) -> Result<Vec<(String, String)>, Refusal> {
     let mut pairs: Vec<(String, String)> = Vec::new();
     for word in typed.split_whitespace() {
         match (word.split_once('='), pairs.last_mut()) {
@@ -126,7 +135,7 @@ fn values(reckoning: &'static Reckoning, typed: &str) -> Result<Vec<(String, Str
             let help = help.unwrap_or_else(|| format!("it asks for {}", names.join(", ")));
             return refuse(format!("`{}` asks for no `{name}`", reckoning.name), help);
         };
-        values.push((name, value(input, &text)?));
+        values.push((name, value(input, &text, bare)?));
     }
     Ok(values)
 }

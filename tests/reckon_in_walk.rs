@@ -168,3 +168,26 @@ fn a_clock_face_comes_with_the_sums_that_have_one() {
     assert!(marks.contains(&"nib") && marks.contains(&"clip"), "{marks:?}");
     assert!(called.told.join(" ").replace('\u{a0}', " ").contains("stop angle 90°"), "{:?}", called.told);
 }
+
+/// A bare number is in the shop's unit where one is set, and is kept with it.
+#[test]
+fn a_bare_number_is_in_the_shops_unit() {
+    let guide = guide();
+    let mut walk = Walk::begin(&guide, now()).in_unit(Some(stepjig::units::LengthUnit::Inch));
+    let events = typed(&mut walk, &["reckon wall .5", "reckon wall hole=.25"]);
+    assert!(matches!(&events[0], Event::Given { values, .. } if values[0].1.ends_with(" in")), "{events:?}");
+    let told = walk.reckon("wall").expect("it is there").told.join(" ").replace('\u{a0}', " ");
+    assert!(told.contains("1/8 in") || told.contains("3.175 mm"), "{told}");
+}
+
+/// A shop that calls a wall of 1.4 mm thin is told so at the step.
+#[test]
+fn a_shops_own_figures_count() {
+    use stepjig::reckon::{Data, DataFile};
+
+    let guide = guide();
+    let own = Data::shipped().with(DataFile::Practice, "practice.toml", "[wall]\nthin = \"1.4 mm\"\n");
+    let mut walk = Walk::begin(&guide, now()).with_data(std::sync::Arc::new(own));
+    typed(&mut walk, &["13.1 mm"]);
+    assert!(shown(&walk).starts_with("thin:"), "{}", shown(&walk));
+}

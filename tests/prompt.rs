@@ -3,6 +3,8 @@
 #[path = "prompt/harness.rs"]
 mod harness;
 mod home;
+#[path = "prompt/reckon.rs"]
+mod reckon;
 #[path = "prompt/screens.rs"]
 mod screens;
 mod typing;

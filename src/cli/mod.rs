@@ -116,6 +116,16 @@ enum Verb {
     Config(config::ConfigArguments),
 }
 
+/// A line of `reckon` alone. Sums are asked for many at a time; without all the other verbs' flags it is read in half
+/// the time.
+#[derive(Debug, Parser)]
+struct ReckonLine {
+    #[command(flatten)]
+    common: Common,
+    #[command(flatten)]
+    reckon: reckon::ReckonArguments,
+}
+
 /// Runs the program.
 pub fn run(arguments: impl IntoIterator<Item = OsString>) -> ExitCode {
     heed_file_size_limit();
@@ -143,6 +153,10 @@ fn heed_file_size_limit() {
 }
 
 fn parse(arguments: impl IntoIterator<Item = OsString>, output: &mut Output) -> Result<Option<Arguments>, Failure> {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if let Some(reckon) = reckon_line(&arguments) {
+        return Ok(Some(reckon));
+    }
     let width = settings::width();
     let command = Arguments::command().term_width(width).max_term_width(100);
     let matched = command.try_get_matches_from(arguments).and_then(|matches| Arguments::from_arg_matches(&matches));
@@ -154,6 +168,13 @@ fn parse(arguments: impl IntoIterator<Item = OsString>, output: &mut Output) -> 
         }
         Err(wrong) => Err(Failure::usage(wrong.render().to_string().trim_end().to_owned())),
     }
+}
+
+/// Reads a line of `reckon`; one that asks for help or has a fault is left to the whole parser, which says so.
+fn reckon_line(arguments: &[OsString]) -> Option<Arguments> {
+    let line = arguments.get(1..).filter(|line| line.first().is_some_and(|verb| verb == "reckon"))?;
+    let ReckonLine { common, reckon } = ReckonLine::try_parse_from(line).ok()?;
+    Some(Arguments { common, verb: Some(Verb::Reckon(reckon)) })
 }
 
 fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {

@@ -67,10 +67,14 @@ fn compare(place: &Place, columns: u16, rows: u16) {
     if place.under_way {
         assert_eq!(pages.len(), 1, "{name}: nothing may want a key while hands are busy");
     }
-    let shown = pages.join("\n~~~~ Enter ~~~~\n");
+    compare_with_kept(&name, &pages.join("\n~~~~ Enter ~~~~\n"));
+}
+
+/// Compares what was shown with the file of that name, or writes it anew where that is asked for.
+pub fn compare_with_kept(name: &str, shown: &str) {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens").join(format!("{name}.txt"));
     if std::env::var_os("STEPJIG_UPDATE_SCREENS").is_some_and(|value| value == "1") {
-        std::fs::write(&path, &shown).expect("a screen can be written");
+        std::fs::write(&path, shown).expect("a screen can be written");
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
     assert!(kept == shown, "{name} has changed; it was\n{kept}\nand is\n{shown}");

@@ -243,8 +243,9 @@ impl<'a> Asked<'a> {
                 for (name, value) in pairs {
                     if value.is_empty() && self.has(&name) {
                         self.typed.retain(|(known, _)| *known != name);
-                    } else {
-                        self.set(&name, &value)?;
+                        self.tell(&format!("`{name}` is taken out."));
+                    } else if self.set(&name, &value)? {
+                        self.tell(&format!("`{name}` is {} now.", value.trim()));
                     }
                 }
             }

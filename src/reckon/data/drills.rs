@@ -4,8 +4,8 @@ use std::fmt;
 
 use serde::Deserialize;
 
-use super::Refusal;
 use super::sheet::file;
+use super::{Refusal, by_line};
 use crate::units::Length;
 
 /// Up to here metric bits are taken to be had in even steps, in mm.
@@ -85,7 +85,7 @@ impl Drills {
     /// those, else they go in steps of `metric_step`.
     pub(super) fn read(shipped: &str, own: Option<(&str, &str)>, metric_step: Length) -> Result<Drills, Refusal> {
         let fault = |place: &str, fault| Refusal::Table { place: place.to_owned(), fault };
-        let raw: Raw = file(shipped).map_err(|wrong| fault("drills.toml", wrong))?;
+        let raw = Raw::shipped(shipped);
         let mut bits = raw.bits(false).map_err(|wrong| fault("drills.toml", wrong))?;
         if let Some((place, text)) = own {
             let own = file::<Raw>(text).and_then(|raw| raw.bits(true)).map_err(|wrong| fault(place, wrong))?;
@@ -116,6 +116,13 @@ impl Drills {
 }
 
 impl Raw {
+    /// Takes the shipped text by the line.
+    fn shipped(text: &str) -> Raw {
+        let of = |name| by_line::block(text, name).unwrap_or("").to_owned();
+        let [fraction, letter, number, metric] = BitSet::ALL.map(|set| of(set.name()));
+        Raw { source: of("source"), fraction, letter, number, metric }
+    }
+
     fn bits(&self, is_own: bool) -> Result<Vec<Bit>, String> {
         let mut bits = Vec::new();
         for set in BitSet::ALL {

@@ -1,5 +1,6 @@
 //! The figures that reckonings use: tables that stepjig comes with, and those that a shop lays over them.
 
+mod by_line;
 mod drills;
 mod glues;
 mod practice;

@@ -2,40 +2,45 @@
 
 use std::collections::BTreeMap;
 
-use super::Refusal;
 use super::sheet::file;
+use super::{Refusal, by_line};
+use crate::finding::did_you_mean;
 
 /// Thresholds and usual values by key, `wall.thin`.
 #[derive(Debug)]
 pub(super) struct Practice {
-    entries: BTreeMap<String, Entry>,
+    shipped: &'static str,
+    /// Those that the shop has set.
+    own: BTreeMap<String, String>,
+    /// The shop's file, where there is one.
+    own_place: Option<String>,
 }
 
-#[derive(Debug)]
-struct Entry {
-    text: String,
-    /// The shop's file, where the shop has set it.
-    own: Option<String>,
-}
+/// How a fault in the shipped file is named, which no one sees whose tests have passed.
+const SHIPPED: &str = "practice.toml";
 
 impl Practice {
-    /// Reads the shipped text, and the shop's own over it: where it lies, and what it says.
-    pub(super) fn read(shipped: &str, own: Option<(&str, &str)>) -> Result<Practice, Refusal> {
-        let mut practice = Practice { entries: BTreeMap::new() };
-        let fault = |place: &str, fault: String| Refusal::Table { place: place.to_owned(), fault };
-        for (key, text) in entries(shipped).map_err(|wrong| fault("practice.toml", wrong))? {
-            practice.entries.insert(key, Entry { text, own: None });
-        }
-        let Some((place, own)) = own else { return Ok(practice) };
-        for (key, text) in entries(own).map_err(|wrong| fault(place, wrong))? {
-            let Some(entry) = practice.entries.get_mut(&key) else {
-                let near = crate::finding::did_you_mean(&key, practice.entries.keys().map(String::as_str));
+    /// Takes the shipped text, and reads the shop's own over it: where it lies, and what it says.
+    pub(super) fn read(shipped: &'static str, own: Option<(&str, &str)>) -> Result<Practice, Refusal> {
+        let mut practice = Practice { shipped, own: BTreeMap::new(), own_place: None };
+        let Some((place, text)) = own else { return Ok(practice) };
+        let fault = |fault: String| Refusal::Table { place: place.to_owned(), fault };
+        for (key, text) in entries(text).map_err(fault)? {
+            if practice.shipped(&key).is_none() {
+                let keys = entries(shipped).map_err(fault)?;
+                let near = did_you_mean(&key, keys.iter().map(|(key, _)| key.as_str()));
                 let help = near.map(|near| format!(": {near}")).unwrap_or_default();
-                return Err(fault(place, format!("`{key}` is no usual value of a reckoning{help}")));
-            };
-            *entry = Entry { text, own: Some(place.to_owned()) };
+                return Err(fault(format!("`{key}` is no usual value of a reckoning{help}")));
+            }
+            practice.own.insert(key, text);
         }
+        practice.own_place = Some(place.to_owned());
         Ok(practice)
+    }
+
+    fn shipped(&self, key: &str) -> Option<&'static str> {
+        let (table, name) = key.split_once('.')?;
+        by_line::entry(self.shipped, table, name)
     }
 
     /// Returns an entry as it is written.
@@ -45,16 +50,16 @@ impl Practice {
 
     /// Returns an entry, read.
     pub(super) fn read_as<T>(&self, key: &str, read: impl Fn(&str) -> Result<T, String>) -> Result<T, Refusal> {
-        let nowhere = || Refusal::Table { place: "practice.toml".to_owned(), fault: format!("`{key}` is not there") };
-        let entry = self.entries.get(key).ok_or_else(nowhere)?;
-        let place = || entry.own.clone().unwrap_or_else(|| "practice.toml".to_owned());
-        read(&entry.text).map_err(|fault| Refusal::Table { place: place(), fault: format!("`{key}`: {fault}") })
+        let own = self.own.get(key).map(|text| (text.as_str(), self.own_place.as_deref().unwrap_or(SHIPPED)));
+        let nowhere = || Refusal::Table { place: SHIPPED.to_owned(), fault: format!("`{key}` is not there") };
+        let (text, place) = own.or_else(|| Some((self.shipped(key)?, SHIPPED))).ok_or_else(nowhere)?;
+        read(text).map_err(|fault| Refusal::Table { place: place.to_owned(), fault: format!("`{key}`: {fault}") })
     }
 
     /// Tells whether the shop has set a value of a reckoning itself.
     pub(super) fn is_own(&self, reckoning: &str) -> bool {
-        let of = |key: &str| key.strip_prefix(reckoning).is_some_and(|rest| rest.starts_with('.'));
-        self.entries.iter().any(|(key, entry)| entry.own.is_some() && of(key))
+        let of = |key: &String| key.strip_prefix(reckoning).is_some_and(|rest| rest.starts_with('.'));
+        self.own.keys().any(of)
     }
 }
 

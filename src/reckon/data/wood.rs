@@ -117,8 +117,15 @@ impl Woods {
 
     /// Returns the wood that is weakest across the grain.
     pub(in crate::reckon) fn weakest(&self) -> Result<Option<Wood>, Refusal> {
-        let all = self.woods(|_| true)?.into_iter().map(|(_, wood)| wood);
-        Ok(all.filter(|wood| wood.strength.is_some()).min_by_key(|wood| wood.strength))
+        let stands = |line: &&&str| line.split(' ').next().is_none_or(|key| !self.own.contains_key(key));
+        let shipped = self.shipped.iter().filter(stands);
+        let weakest = shipped.filter_map(|line| Some((strength(line)?, *line))).min();
+        let all = self.woods(|line| weakest.is_some_and(|(_, weakest)| line == weakest))?;
+        Ok(all
+            .into_iter()
+            .map(|(_, wood)| wood)
+            .filter(|wood| wood.strength.is_some())
+            .min_by_key(|wood| wood.strength))
     }
 
     /// Returns the keys that share a word with what was typed, else the one that is spelt nearly so.
@@ -146,6 +153,11 @@ impl Woods {
         }
         Ok(woods)
     }
+}
+
+/// Returns the strength that stands on a wood's line, without making sense of the rest.
+fn strength(line: &str) -> Option<Stress> {
+    Stress::parse(line.split("strength = \"").nth(1)?.split('"').next()?).ok()
 }
 
 fn is_entry(line: &&str) -> bool {

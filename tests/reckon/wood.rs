@@ -1,12 +1,10 @@
 //! `wood-move`: against the printed tables and the worked example of the Wood Handbook, and what must hold.
 
-mod sums;
-
+use crate::helper::{near, refused, said, text, value, with, work_out, worked};
 use proptest::prelude::*;
 use stepjig::reckon::wood_move::{change, change_by_shrinkage, coefficient_of, equilibrium, shrinkage_of};
 use stepjig::reckon::{Air, Data, DataFile};
 use stepjig::units::Length;
-use sums::{near, refused, said, text, value, with, work_out, worked};
 
 fn mm(mm: f64) -> Length {
     Length::from_mm(mm).expect("it is a length")
@@ -158,7 +156,7 @@ fn what_is_not_known_is_said_and_never_guessed() {
 /// How many woods of the table have what: 44 in all, one of them without any figure.
 #[test]
 fn every_listed_wood_is_found_by_its_name() {
-    let text = include_str!("../guides/data/wood.toml");
+    let text = include_str!("../../guides/data/wood.toml");
     let file: toml::Table = toml::from_str(text).expect("it is TOML");
     let woods = file["wood"].as_table().expect("woods are a table");
     assert_eq!(woods.len(), 44);

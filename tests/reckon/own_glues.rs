@@ -2,7 +2,7 @@
 
 use stepjig::reckon::{Data, DataFile, Hardening};
 
-use crate::reckoning::{try_with, value};
+use crate::helper::{value, with};
 
 const SLOW: &str = "sign = \"it is dry\"\nsource = \"the tin\"\n";
 
@@ -14,15 +14,15 @@ fn shop(text: &str) -> Data {
 fn its_glue_is_added_or_replaces_one_of_the_same_name() {
     let own = format!("[glue.\"slow mix\"]\nalso = [\"sm\"]\nfactor = 1.5\nband = [1.4, 1.6]\n{SLOW}");
     for name in ["slow mix", "SM"] {
-        let outcome = try_with(&shop(&own), "cure", &format!("glue={name}; rated=1 h; temperature=30 C"));
+        let outcome = with(&shop(&own), "cure", &format!("glue={name}; rated=1 h; temperature=30 C"));
         let outcome = outcome.expect("it is worked out");
         assert!((value(&outcome, "time") - 40.0).abs() < 1e-9, "60 / 1.5");
         assert_eq!(outcome.sources, ["the tin (the shop's own)"]);
     }
     let replaced = shop(&format!("[glue.epoxy]\nfactor = 2.5\nband = [2.5, 2.5]\n{SLOW}"));
-    let outcome = try_with(&replaced, "cure", "glue=epoxy; rated=1 h; temperature=30 C").expect("it is worked out");
+    let outcome = with(&replaced, "cure", "glue=epoxy; rated=1 h; temperature=30 C").expect("it is worked out");
     assert!((value(&outcome, "time") - 24.0).abs() < 1e-9, "60 / 2.5");
-    assert!(try_with(&replaced, "cure", "glue=polyurethane; rated=1 h; temperature=30 C").is_ok(), "the others stand");
+    assert!(with(&replaced, "cure", "glue=polyurethane; rated=1 h; temperature=30 C").is_ok(), "the others stand");
 }
 
 #[test]
@@ -46,7 +46,7 @@ fn a_fault_in_its_file_is_told_with_file_and_entry() {
     ];
     for (text, expected) in rows {
         let data = shop(&format!("[glue.mine]\n{text}\n{SLOW}"));
-        let refusal = try_with(&data, "cure", "glue=epoxy").expect_err("the file has a fault");
+        let refusal = with(&data, "cure", "glue=epoxy").expect_err("the file has a fault");
         let said = refusal.to_string();
         assert!(said.starts_with(&format!("shop/data/adhesives.toml: `glue.mine`: {expected}")), "{said}");
     }

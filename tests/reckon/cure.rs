@@ -5,7 +5,7 @@ use stepjig::reckon::cure::{Air, air};
 use stepjig::reckon::temperature_rule::{at_temperature, times_as_long};
 use stepjig::units::Span;
 
-use crate::reckoning::{assert_near, out, refused, text, value};
+use crate::helper::{near, refused, text, value, worked};
 
 #[test]
 fn warmth_halves_the_time_for_every_10_degrees() {
@@ -19,18 +19,18 @@ fn warmth_halves_the_time_for_every_10_degrees() {
     ];
     for (typed, minutes, source) in rows {
         for glue in ["epoxy", "polyurethane"] {
-            assert_near(value(&out("cure", &format!("glue={glue}; {typed}")), "time"), minutes, 1e-9, source);
+            near(value(&worked("cure", &format!("glue={glue}; {typed}")), "time"), minutes, 1e-9, source);
         }
-        assert_near(value(&out("cure", &format!("factor=2; {typed}")), "time"), minutes, 1e-9, source);
+        near(value(&worked("cure", &format!("factor=2; {typed}")), "time"), minutes, 1e-9, source);
     }
 }
 
 /// 30 min at 25 °C, kept at 18 °C, the factor from 1.5 to 2.5: 30 × 1.5^0.7 = 39.85, 30 × 2.5^0.7 = 56.97.
 #[test]
 fn the_band_goes_from_the_least_to_the_most_factor() {
-    let outcome = out("cure", "glue=epoxy; rated=30 min; rated-at=25 C; temperature=18 C");
-    assert_near(value(&outcome, "soonest"), 39.85, 0.05, "30 × 1.5^0.7");
-    assert_near(value(&outcome, "latest"), 56.97, 0.05, "30 × 2.5^0.7");
+    let outcome = worked("cure", "glue=epoxy; rated=30 min; rated-at=25 C; temperature=18 C");
+    near(value(&outcome, "soonest"), 39.85, 0.05, "30 × 1.5^0.7");
+    near(value(&outcome, "latest"), 56.97, 0.05, "30 × 2.5^0.7");
     let said = outcome.say.replace('\u{a0}', " ");
     assert_eq!(
         said,
@@ -42,14 +42,14 @@ fn the_band_goes_from_the_least_to_the_most_factor() {
         "time = rated × 2^((rated-at − T) / 10) = 30 min × 2^((25 − 18) / 10) = 49 min"
     );
     // Where it is warmer, the larger factor is the sooner.
-    let warmer = out("cure", "glue=epoxy; rated=30 min; temperature=30 C");
+    let warmer = worked("cure", "glue=epoxy; rated=30 min; temperature=30 C");
     assert_eq!((value(&warmer, "soonest"), value(&warmer, "latest")), (12.0, 20.0));
 }
 
 /// That epoxy may stall under 10 °C is from memory.
 #[test]
 fn in_a_cold_shop_the_rule_is_not_trusted() {
-    let said = |temperature| out("cure", &format!("glue=epoxy; rated=1 h; temperature={temperature} C")).say;
+    let said = |temperature| worked("cure", &format!("glue=epoxy; rated=1 h; temperature={temperature} C")).say;
     assert!(said("9.9").contains("may stall and stay soft"));
     assert!(!said("10").contains("may stall"));
 }
@@ -68,7 +68,8 @@ fn cyanoacrylate_goes_by_the_air() {
     ];
     for (humidity, expected, told) in rows {
         assert_eq!(air(humidity, [40.0, 70.0], 30.0, 80.0), expected, "{humidity}");
-        let outcome = out("cure", &format!("glue=cyanoacrylate; rated=24 h; humidity={humidity} %; thickness=0.1 mm"));
+        let outcome =
+            worked("cure", &format!("glue=cyanoacrylate; rated=24 h; humidity={humidity} %; thickness=0.1 mm"));
         let has = |name| outcome.output(name).expect("it is there").value;
         assert_eq!((has("time").is_some(), has("soonest").is_some(), has("latest").is_some()), told, "{humidity}");
         let values = [has("time"), has("soonest"), has("latest")];
@@ -84,7 +85,7 @@ fn cyanoacrylate_goes_by_the_air() {
 /// The gap that it fills, 0.25 mm, is from memory.
 #[test]
 fn a_gap_that_cyanoacrylate_does_not_fill_is_told() {
-    let outcome = |mm| out("cure", &format!("glue=ca; rated=24 h; humidity=50 %; thickness={mm} mm"));
+    let outcome = |mm| worked("cure", &format!("glue=ca; rated=24 h; humidity=50 %; thickness={mm} mm"));
     assert_eq!(value(&outcome("0.25"), "time"), 1_440.0);
     assert_eq!(outcome("0.26").output("time").expect("it is there").value, None);
     assert_eq!(text(&outcome("0.26"), "time"), "so thick that the middle may never harden");
@@ -141,7 +142,7 @@ proptest! {
 
     #[test]
     fn the_time_lies_in_its_band(hours in 0.1..100.0, from in 5.0..45.0, to in 0.0..45.0) {
-        let outcome = out("cure", &format!("glue=epoxy; rated={hours} h; rated-at={from} C; temperature={to} C"));
+        let outcome = worked("cure", &format!("glue=epoxy; rated={hours} h; rated-at={from} C; temperature={to} C"));
         let [soonest, time, latest] = ["soonest", "time", "latest"].map(|name| value(&outcome, name));
         prop_assert!(soonest <= time && time <= latest);
         prop_assert_eq!(time < hours * 60.0, from < to);

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use stepjig::reckon::{BitSet, Data};
 use stepjig::units::Length;
 
-use crate::reckoning::{assert_near, out, refused, text, value};
+use crate::helper::{near, refused, text, value, worked};
 
 const INCH: [BitSet; 3] = [BitSet::Fraction, BitSet::Letter, BitSet::Number];
 
@@ -31,7 +31,7 @@ fn the_shipped_sizes_are_the_published_ones() {
     for (set, name, inches) in published() {
         let at = shipped.iter().position(|bit| bit.set == set && bit.name == name);
         let bit = shipped.swap_remove(at.unwrap_or_else(|| panic!("{name} is not there")));
-        assert_near(bit.diameter.in_inches(), inches, 1e-12, &name);
+        near(bit.diameter.in_inches(), inches, 1e-12, &name);
     }
     assert!(shipped.is_empty(), "these are published nowhere: {shipped:?}");
 }
@@ -52,7 +52,7 @@ fn the_nearest_inch_size() {
     for (mm, name, size) in [(7.0, "letter J", 7.036), (9.5, "3/8 in", 9.525)] {
         let bit = drills.nearest(Length::from_mm(mm).expect("it is a length"), &INCH).expect("there is one");
         assert_eq!(bit.to_string().replace('\u{a0}', " "), name);
-        assert_near(bit.diameter.in_mm(), size, 0.0005, name);
+        near(bit.diameter.in_mm(), size, 0.0005, name);
     }
 }
 
@@ -72,36 +72,36 @@ fn the_smallest_bit_that_clears() {
         ("tube=10.25 mm; sets=metric", "10.5 mm", 10.5, 0.25, "found"),
     ];
     for (typed, bit, mm, clearance, verdict) in rows {
-        let outcome = out("drill-for", typed);
+        let outcome = worked("drill-for", typed);
         assert_eq!(text(&outcome, "bit"), bit, "{typed}");
-        assert_near(value(&outcome, "bit"), mm, 0.0005, typed);
-        assert_near(value(&outcome, "clearance"), clearance, 0.0006, typed);
+        near(value(&outcome, "bit"), mm, 0.0005, typed);
+        near(value(&outcome, "clearance"), clearance, 0.0006, typed);
         assert_eq!(outcome.verdict, Some(verdict), "{typed}");
     }
 }
 
 #[test]
 fn the_next_bits_up_and_those_that_tie_are_named() {
-    let outcome = out("drill-for", "tube=10.30 mm");
+    let outcome = worked("drill-for", "tube=10.30 mm");
     assert_eq!(text(&outcome, "next"), "10.5 mm, 27/64 in (10.716 mm), 11 mm");
     assert_eq!(value(&outcome, "next"), 10.5);
     assert_eq!(outcome.output("tie").expect("it is there").value, None);
     // Letter E and 1/4 in are the same size: a note of the published table.
-    let tied = out("drill-for", "tube=6.25 mm; sets=fraction,letter");
+    let tied = worked("drill-for", "tube=6.25 mm; sets=fraction,letter");
     assert_eq!((text(&tied, "bit"), text(&tied, "tie")), ("1/4 in (6.35 mm)".into(), "letter E (6.35 mm)".into()));
     assert_eq!(text(&tied, "next"), "letter F (6.528 mm), letter G (6.629 mm), 17/64 in (6.747 mm)");
 }
 
 #[test]
 fn where_no_bit_clears_it_says_so() {
-    let outcome = out("drill-for", "tube=12 mm; sets=letter,number");
+    let outcome = worked("drill-for", "tube=12 mm; sets=letter,number");
     assert_eq!(outcome.verdict, Some("none"));
     assert!(outcome.outputs.iter().all(|output| output.value.is_none()), "{outcome:?}");
 }
 
 #[test]
 fn the_sum_is_shown_as_a_pencil_would_do_it() {
-    let working = out("drill-for", "tube=10.30 mm").working.replace('\u{a0}', " ");
+    let working = worked("drill-for", "tube=10.30 mm").working.replace('\u{a0}', " ");
     let expected = "the first bit from 10.3 mm + 0.05 mm up is letter Z (10.49 mm); 10.49 mm − 10.3 mm = 0.19 mm";
     assert_eq!(working, expected);
 }
@@ -135,7 +135,7 @@ proptest! {
     #[test]
     fn a_bit_under_the_least_is_never_offered(tube in 1.0..25.0, least in 0.0..1.0, chosen in prop::sample::subsequence(INCH.to_vec(), 1..=3)) {
         let sets: Vec<&str> = chosen.iter().map(|set| set.name()).collect();
-        let outcome = out("drill-for", &format!("tube={tube} mm; least={least} mm; most=2 mm; sets={}", sets.join(",")));
+        let outcome = worked("drill-for", &format!("tube={tube} mm; least={least} mm; most=2 mm; sets={}", sets.join(",")));
         let sizes = published().into_iter().filter(|(set, ..)| chosen.contains(set)).map(|(.., inches)| inches * 25.4);
         let smallest = sizes.filter(|mm| tube + least <= mm + 1e-9).min_by(f64::total_cmp);
         let offered = outcome.output("bit").expect("it is there").value;

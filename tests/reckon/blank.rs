@@ -1,9 +1,7 @@
 //! Cuts on the blank. Each row names where its figure is from.
 
-mod reckoning;
-
+use crate::helper::{near, refused, text, value, worked};
 use proptest::prelude::*;
-use reckoning::{assert_near, out, refused, text, value};
 use stepjig::reckon::blank_cut::Layout;
 use stepjig::units::Length;
 
@@ -30,9 +28,9 @@ fn what_the_pieces_need_of_the_blank() {
         ("blank=60 mm; pieces=52 mm; allowance=1.5 mm; kerf=2 mm", 55.0, 5.0, "a single piece has no cut beside it"),
     ];
     for (typed, needed, slack, source) in rows {
-        let outcome = out("blank-cut", typed);
-        assert_near(value(&outcome, "needed"), needed, 1e-9, source);
-        assert_near(value(&outcome, "slack"), slack, 1e-9, source);
+        let outcome = worked("blank-cut", typed);
+        near(value(&outcome, "needed"), needed, 1e-9, source);
+        near(value(&outcome, "slack"), slack, 1e-9, source);
         assert_eq!(outcome.verdict, Some("fits"), "{typed}");
     }
 }
@@ -42,13 +40,13 @@ fn what_the_pieces_need_of_the_blank() {
 #[test]
 fn saw_cuts_at_the_outer_ends_count_too() {
     let layout = Layout::new(vec![mm(52.0), mm(60.0)], mm(1.2), mm(1.2)).expect("it is short enough");
-    assert_near(layout.needed(3).expect("it is a length").in_mm(), 120.4, 1e-9, "54.4 + 62.4 + 3 × 1.2");
-    assert_near(layout.needed(1).expect("it is a length").in_mm(), 118.0, 1e-9, "54.4 + 62.4 + 1.2");
+    near(layout.needed(3).expect("it is a length").in_mm(), 120.4, 1e-9, "54.4 + 62.4 + 3 × 1.2");
+    near(layout.needed(1).expect("it is a length").in_mm(), 118.0, 1e-9, "54.4 + 62.4 + 1.2");
 }
 
 #[test]
 fn each_cut_is_named_with_where_it_ends() {
-    let outcome = out("blank-cut", "blank=130 mm; pieces=52 mm,40 mm; allowance=1.5 mm; kerf=2 mm");
+    let outcome = worked("blank-cut", "blank=130 mm; pieces=52 mm,40 mm; allowance=1.5 mm; kerf=2 mm");
     let said = ["cut-1", "cut-2", "at-1", "at-2"].map(|name| text(&outcome, name));
     assert_eq!(said, ["55 mm", "43 mm", "55 mm", "100 mm"].map(str::to_owned), "55; then 55 + 2 + 43");
     assert_eq!(
@@ -60,7 +58,7 @@ fn each_cut_is_named_with_where_it_ends() {
 
 #[test]
 fn what_is_typed_in_inches_is_told_in_inches() {
-    let outcome = out("blank-cut", "blank=5 in; pieces=2 in,1 1/2 in; allowance=1/16 in; kerf=1/16 in");
+    let outcome = worked("blank-cut", "blank=5 in; pieces=2 in,1 1/2 in; allowance=1/16 in; kerf=1/16 in");
     let said = ["cut-1", "cut-2", "needed", "slack"].map(|name| text(&outcome, name));
     assert_eq!(said, ["2 1/8 in", "1 5/8 in", "3 13/16 in", "1 3/16 in"].map(str::to_owned));
 }
@@ -79,12 +77,12 @@ fn a_figure_is_brought_nearest_the_middle_of_its_piece() {
         ("feature=5 mm; into=2", 0.0, -73.5),
     ];
     for (figure, shift, off) in rows {
-        let outcome = out("blank-cut", &format!("{blank}; {figure}"));
-        assert_near(value(&outcome, "shift"), shift, 1e-9, figure);
-        assert_near(value(&outcome, "off"), off, 1e-9, figure);
-        assert_near(value(&outcome, "at-2"), 100.0 + shift, 1e-9, figure);
+        let outcome = worked("blank-cut", &format!("{blank}; {figure}"));
+        near(value(&outcome, "shift"), shift, 1e-9, figure);
+        near(value(&outcome, "off"), off, 1e-9, figure);
+        near(value(&outcome, "at-2"), 100.0 + shift, 1e-9, figure);
     }
-    let said = |figure: &str| out("blank-cut", &format!("{blank}; {figure}")).say.replace('\u{a0}', " ");
+    let said = |figure: &str| worked("blank-cut", &format!("{blank}; {figure}")).say.replace('\u{a0}', " ");
     let inside = said("feature=120 mm; into=2");
     assert!(
         inside.contains("Begin 30 mm from the left end: the figure then lies 11.5 mm past the middle of piece 2."),
@@ -101,10 +99,11 @@ fn a_blank_that_is_short_says_by_how_much_and_what_would_fit() {
     // Blank | slack | what could be left at each end, in mm: (blank − 92 − 2) / 4.
     let rows = [("98", -2.0, 1.0), ("94", -6.0, 0.0), ("90", -10.0, -1.0)];
     for (blank, slack, allowance) in rows {
-        let outcome = out("blank-cut", &format!("blank={blank} mm; pieces=52 mm,40 mm; allowance=1.5 mm; kerf=2 mm"));
+        let outcome =
+            worked("blank-cut", &format!("blank={blank} mm; pieces=52 mm,40 mm; allowance=1.5 mm; kerf=2 mm"));
         assert_eq!(outcome.verdict, Some("short"), "{blank}");
-        assert_near(value(&outcome, "slack"), slack, 1e-9, blank);
-        assert_near(value(&outcome, "allowance-that-fits"), allowance, 1e-9, blank);
+        near(value(&outcome, "slack"), slack, 1e-9, blank);
+        near(value(&outcome, "allowance-that-fits"), allowance, 1e-9, blank);
         let bare = outcome.say.contains("even the bare tubes do not fit");
         assert_eq!(bare, allowance < 0.0, "{}", outcome.say);
     }
@@ -113,7 +112,7 @@ fn a_blank_that_is_short_says_by_how_much_and_what_would_fit() {
 /// 52.1 + 3 + 40.2 + 3 + 2 is 100.3 to a pencil, though not to binary digits.
 #[test]
 fn a_blank_that_just_fits_fits() {
-    let outcome = out("blank-cut", "blank=100.3 mm; pieces=52.1 mm,40.2 mm; allowance=1.5 mm; kerf=2 mm");
+    let outcome = worked("blank-cut", "blank=100.3 mm; pieces=52.1 mm,40.2 mm; allowance=1.5 mm; kerf=2 mm");
     assert_eq!((outcome.verdict, text(&outcome, "slack")), (Some("fits"), "0 mm".to_owned()));
 }
 
@@ -162,7 +161,7 @@ proptest! {
     ) {
         let pieces: Vec<String> = tubes.iter().map(|tube| format!("{tube} mm")).collect();
         let typed = format!("blank={blank} mm; pieces={}; allowance={allowance} mm; kerf={kerf} mm", pieces.join(","));
-        let outcome = out("blank-cut", &typed);
+        let outcome = worked("blank-cut", &typed);
         let cuts: f64 = (1..=tubes.len()).map(|n| value(&outcome, &format!("cut-{n}"))).sum();
         let kerfs = kerf * (tubes.len() - 1) as f64;
         prop_assert!((cuts + kerfs + value(&outcome, "slack") - blank).abs() < 1e-9);

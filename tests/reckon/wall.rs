@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use stepjig::reckon::wall::wall;
 use stepjig::units::Length;
 
-use crate::reckoning::{assert_near, out, refused, value};
+use crate::helper::{near, refused, value, worked};
 
 #[test]
 fn the_wall_is_half_of_what_bushing_and_hole_differ_by() {
@@ -16,7 +16,7 @@ fn the_wall_is_half_of_what_bushing_and_hole_differ_by() {
         ("bushing=9.5 mm; hole=9.8 mm", -0.15, "no wood is left: below 0"),
     ];
     for (typed, mm, source) in rows {
-        assert_near(value(&out("wall", typed), "wall"), mm, 1e-9, source);
+        near(value(&worked("wall", typed), "wall"), mm, 1e-9, source);
     }
 }
 
@@ -34,13 +34,13 @@ fn the_verdict_follows_the_wall() {
         ("bushing=12 mm; hole=10 mm", "sound"),
     ];
     for (typed, verdict) in rows {
-        assert_eq!(out("wall", typed).verdict, Some(verdict), "{typed}");
+        assert_eq!(worked("wall", typed).verdict, Some(verdict), "{typed}");
     }
 }
 
 #[test]
 fn the_working_can_be_followed_in_one_unit() {
-    let said = out("wall", "bushing=13.1 mm; hole=25/64 in").working.replace('\u{a0}', " ");
+    let said = worked("wall", "bushing=13.1 mm; hole=25/64 in").working.replace('\u{a0}', " ");
     assert_eq!(said, "wall = (bushing − hole) / 2 = (13.1 mm − 9.922 mm) / 2 = 1.589 mm");
 }
 

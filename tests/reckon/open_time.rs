@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use stepjig::reckon::open_time::margin;
 use stepjig::units::Span;
 
-use crate::reckoning::{assert_near, out, refused, text, value};
+use crate::helper::{near, refused, text, value, worked};
 
 #[test]
 fn the_margin_is_the_open_time_over_the_dry_run() {
@@ -20,8 +20,8 @@ fn the_margin_is_the_open_time_over_the_dry_run() {
         ("seat=10 s; open=5 min; temperature=68 F; vapour=yes", 30.0, "will-grab"),
     ];
     for (typed, margin, verdict) in rows {
-        let outcome = out("open-time", typed);
-        assert_near(value(&outcome, "margin"), margin, 1e-9, typed);
+        let outcome = worked("open-time", typed);
+        near(value(&outcome, "margin"), margin, 1e-9, typed);
         assert_eq!(outcome.verdict, Some(verdict), "{typed}");
         assert!(outcome.say.contains("an estimate"), "{}", outcome.say);
     }
@@ -29,13 +29,13 @@ fn the_margin_is_the_open_time_over_the_dry_run() {
 
 #[test]
 fn the_sum_is_shown_as_a_pencil_would_do_it() {
-    let outcome = out("open-time", "seat=10 s; open=60 s; temperature=25 C; vapour=no");
+    let outcome = worked("open-time", "seat=10 s; open=60 s; temperature=25 C; vapour=no");
     assert_eq!(
         outcome.working.replace('\u{a0}', " "),
         "margin = open × 2^((20 − T) / 10) / seat = 1 min × 2^((20 − 25) / 10) / 10 s = 42 s / 10 s = 4.24"
     );
     assert_eq!((text(&outcome, "margin"), text(&outcome, "open-here")), ("4.24 times".into(), "42 s".into()));
-    assert_near(value(&outcome, "open-here"), 2_f64.sqrt() / 2.0, 1e-9, "1 min / √2");
+    near(value(&outcome, "open-here"), 2_f64.sqrt() / 2.0, 1e-9, "1 min / √2");
 }
 
 #[test]

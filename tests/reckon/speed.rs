@@ -1,9 +1,7 @@
 //! Speeds of the lathe. Each row names where its figure is from.
 
-mod reckoning;
-
+use crate::helper::{near, refused, text, value, with, worked};
 use proptest::prelude::*;
-use reckoning::{assert_near, out, refused, text, try_with, value};
 use stepjig::reckon::lathe_speed::{surface_speed, turns_a_minute};
 use stepjig::reckon::{Data, DataFile};
 use stepjig::units::{Length, SurfaceSpeed};
@@ -23,9 +21,9 @@ fn how_fast_the_rim_passes_the_tool() {
         ("diameter=27/64 in; speed=750", 25.248, 82.835, 0.0005, "π × 0.421875 × 750 / 12 by pencil; × 0.3048"),
     ];
     for (typed, metres, feet, share, source) in rows {
-        let outcome = out("lathe-speed", typed);
-        assert_near(value(&outcome, "surface"), metres, metres * share, source);
-        assert_near(value(&outcome, "surface-ft"), feet, feet * share, source);
+        let outcome = worked("lathe-speed", typed);
+        near(value(&outcome, "surface"), metres, metres * share, source);
+        near(value(&outcome, "surface-ft"), feet, feet * share, source);
     }
 }
 
@@ -38,7 +36,7 @@ fn how_fast_to_turn_for_a_surface_speed() {
         ("diameter=19 mm; surface=179.0708 m/min", 3_000.0, 0.01, "the way back from π × 19 × 3000 / 1000"),
     ];
     for (typed, speed, within, source) in rows {
-        assert_near(value(&out("lathe-speed", typed), "speed"), speed, within, source);
+        near(value(&worked("lathe-speed", typed), "speed"), speed, within, source);
     }
 }
 
@@ -62,19 +60,19 @@ fn the_verdict_follows_what_is_advised_for_the_diameter() {
         ("7 in", 850, "fast", 850.0),
     ];
     for (diameter, speed, verdict, limit) in rows {
-        let outcome = out("lathe-speed", &format!("diameter={diameter}; speed={speed}"));
+        let outcome = worked("lathe-speed", &format!("diameter={diameter}; speed={speed}"));
         assert_eq!((outcome.verdict, value(&outcome, "limit")), (Some(verdict), limit), "{diameter} at {speed}");
     }
 }
 
 #[test]
 fn the_sum_is_shown_as_a_pencil_would_do_it() {
-    let there = out("lathe-speed", "diameter=19 mm; speed=3000");
+    let there = worked("lathe-speed", "diameter=19 mm; speed=3000");
     assert_eq!(
         there.working.replace('\u{a0}', " "),
         "surface = π × d × n / 1000 = π × 19 × 3000 / 1000 = 179.1 m/min (587.5 ft/min)"
     );
-    let back = out("lathe-speed", "diameter=1/2 in; surface=80ft/min");
+    let back = worked("lathe-speed", "diameter=1/2 in; surface=80ft/min");
     assert_eq!(
         back.working.replace('\u{a0}', " "),
         "speed = 1000 × v / (π × d) = 1000 × 24.38 / (π × 12.7) = 611 rev/min"
@@ -121,8 +119,7 @@ fn a_shops_own_advice_is_laid_over() {
     let shop = |text: &str| Data::shipped().with(DataFile::Speeds, "shop/data/speeds.toml", text);
     let data = shop("[lathe]\npens = { to = \"1 in\", slow-under = 800, usual-to = 3200, most = 3900 }\n");
     let limit = |diameter: &str| {
-        let outcome =
-            try_with(&data, "lathe-speed", &format!("diameter={diameter}; speed=3500")).expect("it works out");
+        let outcome = with(&data, "lathe-speed", &format!("diameter={diameter}; speed=3500")).expect("it works out");
         (value(&outcome, "limit"), outcome.sources[1].clone())
     };
     assert_eq!(limit("19 mm"), (3_900.0, "advice: the shop's own".to_owned()));
@@ -138,7 +135,7 @@ fn a_shops_own_advice_is_laid_over() {
     ];
     for (row, expected) in rows {
         let data = shop(&format!("[lathe]\n{row}\n"));
-        let refusal = try_with(&data, "lathe-speed", "diameter=19 mm; speed=2000").expect_err("the file has a fault");
+        let refusal = with(&data, "lathe-speed", "diameter=19 mm; speed=2000").expect_err("the file has a fault");
         assert!(refusal.to_string().starts_with(&format!("shop/data/speeds.toml: {expected}")), "{refusal}");
     }
 }

@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use stepjig::reckon::tube_gap::{gap, volume};
 use stepjig::units::Length;
 
-use crate::reckoning::{assert_near, out, refused, text, value};
+use crate::helper::{near, refused, text, value, worked};
 
 #[test]
 fn the_gap_and_what_it_holds() {
@@ -30,16 +30,16 @@ fn the_gap_and_what_it_holds() {
         ),
     ];
     for (typed, (gap, volume), (gap_within, volume_within), source) in rows {
-        let outcome = out("tube-gap", typed);
-        assert_near(value(&outcome, "gap"), gap, gap_within, source);
-        assert_near(value(&outcome, "volume"), volume, volume_within, source);
-        assert_near(value(&outcome, "drops"), value(&outcome, "volume") / 50.0, 1e-9, "50 µl a drop, common practice");
+        let outcome = worked("tube-gap", typed);
+        near(value(&outcome, "gap"), gap, gap_within, source);
+        near(value(&outcome, "volume"), volume, volume_within, source);
+        near(value(&outcome, "drops"), value(&outcome, "volume") / 50.0, 1e-9, "50 µl a drop, common practice");
     }
 }
 
 #[test]
 fn the_sum_is_shown_as_a_pencil_would_do_it() {
-    let outcome = out("tube-gap", "hole=25/64 in; tube=9.70 mm; length=52 mm");
+    let outcome = worked("tube-gap", "hole=25/64 in; tube=9.70 mm; length=52 mm");
     let working = outcome.working.replace('\u{a0}', " ");
     assert_eq!(
         working,
@@ -66,7 +66,7 @@ fn the_verdict_follows_the_gap_of_one_side() {
         ("10.202", "too-wide"),
     ];
     for (hole, verdict) in rows {
-        let outcome = out("tube-gap", &format!("hole={hole} mm; tube=9.7 mm; length=52 mm"));
+        let outcome = worked("tube-gap", &format!("hole={hole} mm; tube=9.7 mm; length=52 mm"));
         assert_eq!(outcome.verdict, Some(verdict), "{hole}");
     }
 }
@@ -75,8 +75,8 @@ fn the_verdict_follows_the_gap_of_one_side() {
 #[test]
 fn a_trial_hole_may_be_told_by_how_it_feels() {
     for (feel, mm, verdict) in [("drops", 0.10, "easy"), ("finger", 0.05, "close"), ("force", 0.01, "will-bind")] {
-        let outcome = out("tube-gap", &format!("hole={feel}; tube=10.3 mm; length=50 mm"));
-        assert_near(value(&outcome, "gap"), mm, 1e-9, feel);
+        let outcome = worked("tube-gap", &format!("hole={feel}; tube=10.3 mm; length=50 mm"));
+        near(value(&outcome, "gap"), mm, 1e-9, feel);
         assert_eq!(outcome.verdict, Some(verdict), "{feel}");
         assert!(outcome.say.contains("estimate by feel (common practice, no source)"), "{}", outcome.say);
     }
@@ -84,12 +84,12 @@ fn a_trial_hole_may_be_told_by_how_it_feels() {
 
 #[test]
 fn nothing_is_filled_where_there_is_no_gap() {
-    let outcome = out("tube-gap", "hole=9.6 mm; tube=9.7 mm; length=52 mm");
+    let outcome = worked("tube-gap", "hole=9.6 mm; tube=9.7 mm; length=52 mm");
     for name in ["volume", "drops"] {
         assert_eq!(outcome.output(name).expect("it is there").value, None);
         assert_eq!(text(&outcome, name), "there is no gap to fill");
     }
-    assert_near(value(&outcome, "gap"), -0.05, 1e-9, "(9.6 − 9.7) / 2");
+    near(value(&outcome, "gap"), -0.05, 1e-9, "(9.6 − 9.7) / 2");
 }
 
 #[test]
@@ -107,18 +107,18 @@ fn a_bit_over_the_kits_own_is_never_named_where_that_one_clears() {
         ),
     ];
     for (drill, expected) in rows {
-        let outcome = out("tube-gap", &format!("hole=10.3 mm; tube=10.30 mm; length=50 mm{drill}"));
+        let outcome = worked("tube-gap", &format!("hole=10.3 mm; tube=10.30 mm; length=50 mm{drill}"));
         let said = outcome.say.replace('\u{a0}', " ");
         assert_eq!(said, format!("The tube binds part-way, or scrapes off its glue. {expected}"), "{drill}");
     }
-    let fits = out("tube-gap", "hole=10.5 mm; tube=10.30 mm; length=50 mm; drill=10.5 mm");
+    let fits = worked("tube-gap", "hole=10.5 mm; tube=10.30 mm; length=50 mm; drill=10.5 mm");
     assert!(!fits.say.contains("bit") && !fits.say.contains("use it"), "a hole that fits wants no bit: {}", fits.say);
 }
 
 #[test]
 fn the_sheets_bit_stands_for_a_hole_that_was_not_measured() {
-    let outcome = out("tube-gap", "drill=10.5 mm; tube=10.30 mm; length=50 mm");
-    assert_near(value(&outcome, "gap"), 0.1, 1e-9, "(10.5 − 10.3) / 2");
+    let outcome = worked("tube-gap", "drill=10.5 mm; tube=10.30 mm; length=50 mm");
+    near(value(&outcome, "gap"), 0.1, 1e-9, "(10.5 − 10.3) / 2");
     assert!(outcome.say.ends_with("a trial hole in scrap shows the true one."), "{}", outcome.say);
 }
 

@@ -2,14 +2,14 @@
 
 use stepjig::reckon::{Data, DataFile, Refusal};
 
-use crate::reckoning::{text, try_with, value};
+use crate::helper::{text, value, with};
 
 fn shop(text: &str) -> Data {
     Data::shipped().with(DataFile::Drills, "shop/data/drills.toml", text)
 }
 
 fn bit(data: &Data, typed: &str) -> String {
-    text(&try_with(data, "drill-for", typed).expect("it is worked out"), "bit")
+    text(&with(data, "drill-for", typed).expect("it is worked out"), "bit")
 }
 
 #[test]
@@ -17,7 +17,7 @@ fn its_metric_bits_stand_in_for_the_steps() {
     let data = shop("metric = '''\n10.2 10.2\n11 11 mm\n'''\n");
     assert_eq!(bit(&data, "tube=10.1 mm; sets=metric"), "10.2 mm");
     assert_eq!(bit(&data, "tube=10.3 mm; sets=metric"), "11 mm", "10.5 mm is not in this shop");
-    let outcome = try_with(&data, "drill-for", "tube=10.1 mm; sets=metric").expect("it is worked out");
+    let outcome = with(&data, "drill-for", "tube=10.1 mm; sets=metric").expect("it is worked out");
     assert_eq!(outcome.sources[0], "sizes: the shop's own list");
 }
 
@@ -46,7 +46,7 @@ fn a_fault_in_its_file_is_told_with_file_and_entry() {
         ("\nletter = \n", "line 2: "),
     ];
     for (text, expected) in rows {
-        let refusal = try_with(&shop(text), "drill-for", "tube=10 mm").expect_err("the file has a fault");
+        let refusal = with(&shop(text), "drill-for", "tube=10 mm").expect_err("the file has a fault");
         assert!(matches!(refusal, Refusal::Table { .. }) && refusal.help().is_some(), "{refusal:?}");
         assert!(refusal.to_string().starts_with(&format!("shop/data/drills.toml: {expected}")), "{refusal}");
     }
@@ -56,9 +56,9 @@ fn a_fault_in_its_file_is_told_with_file_and_entry() {
 fn its_own_thresholds_are_used_and_said_to_be_its_own() {
     let own = "[drill-for]\nleast = \"0.2 mm\"\n[tube-gap]\ndrop = 25\n";
     let data = Data::shipped().with(DataFile::Practice, "shop/data/practice.toml", own);
-    let outcome = try_with(&data, "drill-for", "tube=10.30 mm").expect("it is worked out");
+    let outcome = with(&data, "drill-for", "tube=10.30 mm").expect("it is worked out");
     assert_eq!(text(&outcome, "bit"), "10.5 mm");
     assert_eq!(outcome.sources[1], "thresholds: the shop's own");
-    let gap = try_with(&data, "tube-gap", "tube=9.7 mm; hole=9.9 mm; length=50 mm").expect("it is worked out");
+    let gap = with(&data, "tube-gap", "tube=9.7 mm; hole=9.9 mm; length=50 mm").expect("it is worked out");
     assert!((value(&gap, "drops") * 25.0 - value(&gap, "volume")).abs() < 1e-9);
 }

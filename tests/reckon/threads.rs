@@ -2,12 +2,10 @@
 //!
 //! Rows marked "computed" were worked from the definitions, lead = starts × pitch and 360° a turn, apart from this code.
 
-mod sums;
-
+use crate::helper::{Typed, near, plain, refused, text, value, work_out, worked};
 use proptest::prelude::*;
 use stepjig::reckon::thread_stop::{self, Hand, correction, lead, material, over_whole_turns, turned};
 use stepjig::units::{Angle, ClockPosition, Length};
-use sums::{near, refused, text, value, work_out, worked};
 
 /// Names of outputs, each with its value and how far off it may be.
 type Expected = &'static [(&'static str, f64, f64)];
@@ -60,7 +58,7 @@ fn turns_are_travel_over_lead() {
 /// Computed: outputs of whole pens, with what is given for them.
 #[test]
 fn pens_come_to_what_was_computed() {
-    let rows: [(sums::Typed, Expected); 9] = [
+    let rows: [(Typed, Expected); 9] = [
         (
             &[("pitch", "1.0 mm"), ("starts", "3"), ("turns", "1.25"), ("diameter", "14 mm")],
             &[
@@ -119,7 +117,7 @@ fn pens_come_to_what_was_computed() {
 
 #[test]
 fn clip_places_are_told_as_on_a_clock() {
-    let rows: [(sums::Typed, &str); 3] = [
+    let rows: [(Typed, &str); 3] = [
         (&[("pitch", "1 mm"), ("starts", "3"), ("turns", "1.25")], "3 o'clock"),
         (&[("pitch", "0.8 mm"), ("starts", "3"), ("turns", "1.6")], "7:12"),
         (&[("pitch", "0.8 mm"), ("starts", "3"), ("turns", "1.6"), ("off", "40")], "5:52"),
@@ -180,14 +178,14 @@ fn what_is_said_names_the_count_the_seat_the_wood_and_the_way_without_a_sum() {
     for part in
         ["An eighth of a turn wrong", "0.05 mm of seat turns the stop by 6°, 0.733 mm", "band meets wood", without]
     {
-        assert!(sums::plain(&counted.say).contains(part), "{part}: {}", counted.say);
+        assert!(plain(&counted.say).contains(part), "{part}: {}", counted.say);
     }
     let figure = worked("thread-stop", &[("let-go", "9:00"), ("clip-over", "figure"), ("touches", "metal")]);
     assert!(figure.say.contains("best figure") && figure.say.contains(without), "{}", figure.say);
     assert!(!figure.say.contains("wood") && !figure.say.contains("eighth"), "{}", figure.say);
     assert_eq!(figure.output("clip").and_then(|clip| clip.value), None);
     let off = [("let-go", "9:00"), ("pitch", "0.8 mm"), ("starts", "3"), ("off", "130")];
-    let say = sums::plain(&worked("thread-stop", &off).say);
+    let say = plain(&worked("thread-stop", &off).say);
     let expected = "Correct the stop first: begin 120° further back, anticlockwise and add 0.067 mm at the stop (to keep \
                     the thread start instead, a shim of 0.867 mm); find the let-go again, and then set the clip.";
     assert!(say.contains(expected), "{say}");
@@ -195,7 +193,7 @@ fn what_is_said_names_the_count_the_seat_the_wood_and_the_way_without_a_sum() {
 
 #[test]
 fn the_next_value_that_is_missing_is_asked_for() {
-    let rows: [(sums::Typed, &str); 5] = [
+    let rows: [(Typed, &str); 5] = [
         (&[], "`let-go` is missing"),
         (&[("travel", "3 mm")], "`lead` is missing"),
         (&[("travel", "3 mm"), ("pitch", "1 mm")], "`starts` is missing"),
@@ -210,7 +208,7 @@ fn the_next_value_that_is_missing_is_asked_for() {
 
 #[test]
 fn what_contradicts_is_refused_by_name() {
-    let rows: [(sums::Typed, &str); 5] = [
+    let rows: [(Typed, &str); 5] = [
         (
             &[("let-go", "9:00"), ("lead", "2.5 mm"), ("pitch", "1 mm")],
             "`lead`: 2.5 mm is 2.500 × the pitch of 1 mm, and it is 1 to 8 times, whole",
@@ -281,7 +279,7 @@ fn figures_run_on_or_the_cap_is_turned() {
     assert_eq!(runs_on.verdict, Some("runs-on"));
 }
 
-/// A line is drawn on a whole blank, wood is taken out, the band put in, and the cap turned as it is said: then both
+/// A line is drawn on a whole blank, wood is taken worked, the band put in, and the cap turned as it is said: then both
 /// pieces of the line are one again.
 #[test]
 fn a_cap_turned_as_it_is_said_carries_the_line_on() {
@@ -321,7 +319,7 @@ fn a_growth_ring_jumps_where_the_diameters_differ() {
 #[test]
 fn once_the_band_is_pressed_only_starts_and_shims_are_left() {
     let base = [("kerf", "2 mm"), ("squared-off", "3 mm"), ("band", "2.5 mm"), ("slant", "20"), ("cap", "13 mm")];
-    let say = |more: sums::Typed| worked("grain-match", &[&base[..], more].concat()).say;
+    let say = |more: Typed| worked("grain-match", &[&base[..], more].concat()).say;
     assert!(say(&[]).contains("until then any angle is free"), "{}", say(&[]));
     let pressed = say(&[("band-pressed", "yes"), ("lean", "clockwise"), ("starts", "3")]);
     assert!(pressed.contains("a shim, as another thread start, in steps of 120°, would be further off"), "{pressed}");

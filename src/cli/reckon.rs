@@ -2,8 +2,8 @@
 
 mod asked;
 mod listing;
-mod pairs;
 mod told;
+mod unnamed;
 
 use super::failure::Failure;
 use super::output::Output;
@@ -11,7 +11,7 @@ use super::prompt::Lines;
 use super::settings::Settings;
 use super::{Format, Outcome, shelf};
 use crate::finding::did_you_mean;
-use crate::reckon::{ALL, Reckoning, Refusal, named};
+use crate::reckon::{ALL, Reckoning, Refusal, named, pairs};
 use asked::Asked;
 
 /// Arguments of `reckon`.
@@ -42,7 +42,8 @@ pub(super) fn run(arguments: &ReckonArguments, settings: &Settings, output: &mut
         let shown = listing::inputs(reckoning, &data, arguments.format, output);
         return shown.map(|()| 0).map_err(|refusal| failure(reckoning, &refusal));
     }
-    let typed = pairs::pairs(reckoning, &arguments.values)?;
+    let typed = pairs(arguments.values.iter().map(String::as_str));
+    let typed = typed.map_err(|_| unnamed::without_names(reckoning, &arguments.values))?;
     let pairs = typed.iter().map(|(name, value)| (name.as_str(), value.as_str()));
     let given = reckoning.read(pairs, settings.unit).map_err(|refusals| refused(reckoning, refusals, output))?;
     match reckoning.work_out(&given, &data) {

@@ -29,6 +29,7 @@ pub mod lathe_speed;
 mod limit;
 pub mod open_time;
 mod outcome;
+mod pairs;
 pub mod press_fit;
 mod refusal;
 pub mod temperature_rule;
@@ -45,6 +46,7 @@ pub use face::Face;
 pub use given::Given;
 pub use input::{Input, Kind, Usual};
 pub use outcome::{Outcome, Output};
+pub use pairs::pairs;
 pub use refusal::Refusal;
 pub use value::Value;
 
@@ -78,21 +80,6 @@ pub static ALL: [&Reckoning; 11] = [
     &tube_gap::RECKONING,
     &wall::RECKONING,
     &wood_move::RECKONING,
-];
-
-/// The names of the reckonings that a guide's `reckon` step may use.
-pub const NAMES: &[&str] = &[
-    "blank-cut",
-    "cure",
-    "drill-for",
-    "grain-match",
-    "lathe-speed",
-    "open-time",
-    "press-fit",
-    "thread-stop",
-    "tube-gap",
-    "wall",
-    "wood-move",
 ];
 
 /// Returns the reckoning with a name.

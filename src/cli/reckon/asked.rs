@@ -1,6 +1,6 @@
 //! A reckoning at a terminal: what is missing is asked for, and what was said can be put right.
 
-use super::{pairs, told};
+use super::{told, unnamed};
 use crate::cli::Outcome;
 use crate::cli::failure::Failure;
 use crate::cli::output::Output;
@@ -8,7 +8,7 @@ use crate::cli::page::Page;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::{self, Settings};
 use crate::guide::{Picked, fold, pick};
-use crate::reckon::{self, Data, Fork, Input, Reckoning, Refusal, Way};
+use crate::reckon::{self, Data, Fork, Input, Reckoning, Refusal, Way, pairs};
 
 /// What came of a question.
 enum Said {
@@ -184,7 +184,7 @@ impl<'a> Asked<'a> {
         let usual = input.usual(self.data).map_err(|refusal| super::failure(self.reckoning, &refusal))?;
         let choices: Vec<String> = input.kind.choices().iter().map(|word| (*word).to_owned()).collect();
         let mut page = Page::default();
-        page.about(&sentence(input.meaning));
+        page.about(&format!("{}.", sentence(input.meaning)));
         match choices.is_empty() {
             true => page.say(&format!("{}.", sentence(&input.kind.range()).trim_end_matches('.'))),
             false => page.numbered(&choices),
@@ -237,8 +237,7 @@ impl<'a> Asked<'a> {
 
     /// Takes each `name=value` of a line; `name=` takes a value out.
     fn set_line(&mut self, line: &str) -> Result<Said, Failure> {
-        let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
-        match pairs::pairs(self.reckoning, &words) {
+        match pairs(line.split_whitespace()) {
             Ok(pairs) => {
                 for (name, value) in pairs {
                     if value.is_empty() && self.has(&name) {
@@ -249,7 +248,10 @@ impl<'a> Asked<'a> {
                     }
                 }
             }
-            Err(failure) => self.output.failure(&failure),
+            Err(_) => {
+                let words: Vec<String> = line.split_whitespace().map(str::to_owned).collect();
+                self.output.failure(&unnamed::without_names(self.reckoning, &words));
+            }
         }
         Ok(Said::On)
     }

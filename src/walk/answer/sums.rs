@@ -5,7 +5,7 @@ use super::super::sum::{Comes, Sum, choices};
 use super::{Answer, Read, Reader, Refusal, refuse};
 use crate::finding::did_you_mean;
 use crate::guide::{Label, Picked, fold, pick};
-use crate::reckon::{ALL, Input, Kind as InputKind, Reckoning, Value, named};
+use crate::reckon::{ALL, Input, Kind as InputKind, Reckoning, Value, named, pairs};
 use crate::units::LengthUnit;
 
 impl Reader<'_, '_> {
@@ -110,23 +110,14 @@ fn value(input: &Input, typed: &str, bare: Option<LengthUnit>) -> Result<String,
     }
 }
 
-/// Reads `input=value` pairs; a value goes on to the next word that has a `=`.
+/// Reads `input=value` pairs.
 fn values(
     reckoning: &'static Reckoning,
     typed: &str,
     bare: Option<LengthUnit>,
 ) -> Result<Vec<(String, String)>, Refusal> {
-    let mut pairs: Vec<(String, String)> = Vec::new();
-    for word in typed.split_whitespace() {
-        match (word.split_once('='), pairs.last_mut()) {
-            (Some((name, text)), _) => pairs.push((name.to_owned(), text.to_owned())),
-            (None, Some((_, text))) => {
-                text.push(' ');
-                text.push_str(word);
-            }
-            (None, None) => return refuse(format!("`{word}` has no `=`"), "write it like `hole=10.5 mm`"),
-        }
-    }
+    let pairs = pairs(typed.split_whitespace());
+    let pairs = pairs.or_else(|word| refuse(format!("`{word}` has no `=`"), "write it like `hole=10.5 mm`"))?;
     let mut values = Vec::new();
     for (name, text) in pairs {
         let Some(input) = reckoning.input(&name) else {

@@ -27,7 +27,7 @@ pub(super) const INPUTS: &[Input] = &[
     },
     Input {
         name: "travel",
-        kind: Kind::Length { least: 0.1, most: 40.0 },
+        kind: Kind::Length { least: 0.05, most: 40.0 },
         meaning: "how far the cap moves along the pen from first catch to its stop",
         usual: Usual::Asked,
     },
@@ -45,13 +45,13 @@ pub(super) const INPUTS: &[Input] = &[
     },
     Input {
         name: "lead",
-        kind: Kind::Length { least: 0.2, most: 20.0 },
+        kind: Kind::Length { least: 0.05, most: 20.0 },
         meaning: "how far one full turn moves the cap: travel over counted turns (else give `pitch` and `starts`)",
         usual: Usual::Asked,
     },
     Input {
         name: "pitch",
-        kind: Kind::Length { least: 0.2, most: 4.0 },
+        kind: Kind::Length { least: 0.05, most: 4.0 },
         meaning: "from one thread crest to the next, as a pitch gauge reads it",
         usual: Usual::Asked,
     },

@@ -74,7 +74,8 @@ fn first_the_stop(off: &Off, hand: Hand, outputs: &[Output]) -> String {
 pub(super) fn working(found: &Found) -> String {
     let mut parts = Vec::new();
     if let (Some(lead), Some(starts)) = (found.thread.lead, found.thread.starts) {
-        parts.push(format!("lead {lead}, {starts} starts"));
+        let word = if starts == 1 { "start" } else { "starts" };
+        parts.push(format!("lead {lead}, {starts} {word}"));
     }
     parts.push(format!("stop-angle = {} = {}", found.how, found.stop));
     if let Some(Off { off, starts, correction: Correction { other_start, rest }, .. }) = &found.off {

@@ -1,5 +1,7 @@
 //! A reckoning in a walk: what it is given by the guide, by the job and by the person, and what it comes to.
 
+use std::cell::Cell;
+
 use super::scene::Wanted;
 use super::state::State;
 use crate::finding::plain_text::cleaned;
@@ -174,11 +176,14 @@ fn lay_over(given: &mut Vec<(String, String)>, typed: &[(String, String)]) {
 
 /// Returns what an input of a step is given, as it is written; none where that is not known.
 fn written(guide: &Guide, state: &State, text: &str) -> Option<String> {
-    match text.strip_prefix('{').and_then(|name| name.strip_suffix('}')).filter(|name| !name.starts_with('{')) {
-        None => Some(text.replace("{{", "{")),
-        Some(name) => match name.strip_prefix("read.") {
+    let is_known = Cell::new(true);
+    let written = guide.say(text, |name| {
+        let written = match name.strip_prefix("read.") {
             Some(gauge) => state.readings.get(gauge).cloned(),
             None => state.written(guide, name),
-        },
-    }
+        };
+        is_known.set(is_known.get() && written.is_some());
+        written
+    });
+    is_known.get().then_some(written)
 }

@@ -25,10 +25,12 @@ struct Place {
     under_way: bool,
 }
 
-const PLACES: [Place; 6] = [
+const PLACES: [Place; 8] = [
     Place { name: "first-step", typed_from: "read-sheet", step: "read-sheet", under_way: false },
     Place { name: "gauge", typed_from: "zero-caliper", step: "measure-body/outside", under_way: false },
+    Place { name: "sum-shown", typed_from: "blank-length", step: "cuts", under_way: false },
     Place { name: "saw-hold", typed_from: "write-body", step: "saw-cap", under_way: false },
+    Place { name: "sum-asks", typed_from: "glue-body/scuff", step: "glue-body/time", under_way: false },
     Place { name: "glue-hold", typed_from: "glue-body/gloves", step: "glue-body/seat", under_way: false },
     Place { name: "glue-under-way", typed_from: "glue-body/gloves", step: "glue-body/seat", under_way: true },
     Place { name: "clock-question", typed_from: "try-cap", step: "grain-stop", under_way: false },
@@ -113,7 +115,7 @@ fn turn_pages(terminal: &mut Terminal, scene: &Scene) -> Vec<String> {
             let row = terminal.cursor_row();
             let begins = [format!("step {} of", scene.n), scene.title.chars().take(20).collect()];
             row == TURN
-                || row.starts_with(prompt) && row.ends_with('>') && begins.iter().any(|text| said.contains(text))
+                || row.starts_with(&prompt) && row.ends_with('>') && begins.iter().any(|text| said.contains(text))
         };
         terminal.wait_until(&scene.id, |terminal| terminal.screen() != seen && is_this(terminal));
         pages.push(terminal.screen());
@@ -124,16 +126,19 @@ fn turn_pages(terminal: &mut Terminal, scene: &Scene) -> Vec<String> {
     }
 }
 
-fn prompt(wanted: &Wanted) -> &'static str {
-    match wanted {
+fn prompt(wanted: &Wanted) -> String {
+    let words = match wanted {
         Wanted::Done => "Enter when done",
         Wanted::DoneWord => "type done",
         Wanted::Hold => "yes, or no",
         Wanted::Answer(_) => "number or words",
         Wanted::Reading { .. } => "reading in",
         Wanted::Sign => "ready, or not ready",
-        Wanted::Value { .. } | Wanted::Verdict | Wanted::Nothing => unreachable!("no such step is on the way"),
-    }
+        Wanted::Verdict => "Enter to go on",
+        Wanted::Value { name, .. } => return name.replace('-', " "),
+        Wanted::Nothing => unreachable!("no such step is on the way"),
+    };
+    words.to_owned()
 }
 
 fn shipped() -> Guide {

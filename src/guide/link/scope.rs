@@ -159,6 +159,13 @@ impl Scope {
         Ok(text)
     }
 
+    /// Tells whether a text holds a kit number or reading beside something else: `{kit.cap.length}, 12 mm`.
+    pub(super) fn is_list(&self, written: &str) -> bool {
+        let is_number = |name: &str| name.starts_with("kit.") || name.starts_with("read.");
+        let refers = |piece: Piece<'_>| matches!(piece, Piece::Reference(name) if is_number(name) || self.kit_path(name).is_some());
+        pieces(written).count() > 1 && pieces(written).any(refers)
+    }
+
     /// Returns the kit path or reading that `sets`, a limit or `from` names: `kit.…`, `{tube.outside}`, `tube.outside`.
     pub(super) fn path(&self, written: &str) -> Result<String, NoSuchValue> {
         let bare = written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).unwrap_or(written);

@@ -89,8 +89,11 @@ impl Linker<'_> {
         }
     }
 
-    /// Returns an input of a reckoning: a reference in braces, or the literal.
+    /// Returns an input of a reckoning: a reference in braces, the literal, or a list with references in it.
     fn input(&mut self, n: usize, head: usize, scope: &Scope, text: &Text) -> String {
+        if scope.is_list(&text.value) {
+            return self.text(n, head, scope, text);
+        }
         let name = match scope.path(&text.value) {
             Ok(name) => name,
             Err(wrong) => {

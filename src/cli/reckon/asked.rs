@@ -184,7 +184,7 @@ impl<'a> Asked<'a> {
         let usual = input.usual(self.data).map_err(|refusal| super::failure(self.reckoning, &refusal))?;
         let choices: Vec<String> = input.kind.choices().iter().map(|word| (*word).to_owned()).collect();
         let mut page = Page::default();
-        page.about(&sentence(input.meaning));
+        page.about(&format!("{}.", sentence(input.meaning)));
         match choices.is_empty() {
             true => page.say(&format!("{}.", sentence(&input.kind.range()).trim_end_matches('.'))),
             false => page.numbered(&choices),

@@ -102,6 +102,7 @@ pub(super) fn in_ascii(text: &str) -> String {
             '“' | '”' | '″' => spelled.push('"'),
             '‘' | '’' | '′' => spelled.push('\''),
             '×' => spelled.push('x'),
+            'é' => spelled.push('e'),
             'π' => spelled.push_str("pi"),
             '²' => spelled.push_str("^2"),
             '½' => spelled.push_str("1/2"),

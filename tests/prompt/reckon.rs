@@ -185,7 +185,7 @@ fn what_a_way_needs_is_asked_for_and_what_it_does_not_need_can_be_left_out() {
     say(&mut terminal, "travel>", "3 mm");
     // Without the lead the travel tells nothing, so it cannot be left out.
     terminal.wait_for("What is known of the thread?");
-    assert!(!terminal.said().contains("What is known of the thread? It tells what 0.05 mm of seat will do. Enter"));
+    terminal.wait_for("2 how far one full turn moves the cap number or words>");
     say(&mut terminal, WORDS, "2");
     say(&mut terminal, "lead>", "2.4 mm");
     terminal.enter_until("stop-angle 90°");

@@ -124,13 +124,17 @@ fn parts(scene: &Scene, width: usize, ascii: bool) -> Vec<Part> {
         None => Vec::new(),
     };
     let at_hand = (!scene.parts.is_empty()).then(|| scene.parts.join(", "));
+    let [verdict, numbers_found, say, working] = sum(scene, width);
     let parts = [
         (Page::Beside(2), head(scene, width)),
         (Page::Acting, title(scene, width)),
         (Page::Acting, cautions(scene, width)),
         // No numbers here: at a hold those belong to what must be true.
         (in_time, listed("In one go:", &scene.moves, std::iter::repeat("·".to_owned()), width)),
-        (Page::Acting, scene.sum.iter().flat_map(|line| wrapped(line, width, "", "    ")).collect()),
+        (Page::Acting, verdict),
+        (Page::Beside(0), numbers_found),
+        (Page::Acting, say),
+        (Page::Before, working),
         (Page::Beside(1), clock(scene, ascii)),
         (Page::Beside(3), maybe(&scene.tell, "")),
         (Page::Beside(0), scene.wait.iter().flat_map(|line| wrapped(line, width, "", "")).collect()),
@@ -199,6 +203,17 @@ pub(super) fn caution(word: &str, text: &str, width: usize) -> Vec<String> {
         *first = first.replacen(word, &in_its_colour(word).to_string(), 1);
     }
     lines
+}
+
+/// Returns what a sum says apart: its verdict, its numbers, what that means for the work, and its working. What it wants
+/// stands whole.
+fn sum(scene: &Scene, width: usize) -> [Vec<String>; 4] {
+    let lines = |texts: &[String]| texts.iter().flat_map(|text| wrapped(text, width, "", "    ")).collect();
+    let all = scene.sum.as_slice();
+    match all.iter().position(|text| text.starts_with("Sum: ")) {
+        Some(at @ 2..) => [&all[..at - 2], &all[at - 2..at - 1], &all[at - 1..at], &all[at..]].map(lines),
+        _ => [all, &[], &[], &[]].map(lines),
+    }
 }
 
 fn clock(scene: &Scene, ascii: bool) -> Vec<String> {
@@ -303,6 +318,21 @@ mod tests {
         scenes
     }
 
+    /// The verdicts that the guide's sums lead on by.
+    const VERDICTS: &[&str] = &[
+        "will bind",
+        "too wide",
+        "roomy",
+        "short",
+        "will grab",
+        "eggshell",
+        "none",
+        "fast",
+        "turn cap",
+        "risky",
+        "dry it first",
+    ];
+
     /// What can be typed at a scene to leave it, as far as it leads to other steps.
     fn typed(scene: &Scene) -> Vec<String> {
         match &scene.wanted {
@@ -311,8 +341,14 @@ mod tests {
             Wanted::Reading { unit, limits } => {
                 let number = |limit: &str| limit.split(['\u{a0}', ' ']).next()?.parse::<f64>().ok();
                 let numbers: Vec<f64> = limits.split(" to ").filter_map(number).collect();
-                let within = numbers.iter().sum::<f64>() / numbers.len().max(1) as f64;
+                let middle = numbers.iter().sum::<f64>() / numbers.len().max(1) as f64;
+                // A bit clears its tube, which is its least, by a hair; all else is good in the middle.
+                let within = if scene.id.ends_with("bit") { numbers[0] + 0.16 } else { middle };
                 [within, 0.001, 9999.0].map(|number| format!("{number} {unit}")).to_vec()
+            }
+            // A verdict can be had by its word.
+            Wanted::Value { .. } | Wanted::Verdict => {
+                ["done"].iter().chain(VERDICTS).map(|&line| line.to_owned()).collect()
             }
             _ => ["done", "yes", "ready", "not ready", "skip"].map(str::to_owned).to_vec(),
         }
@@ -342,6 +378,9 @@ mod tests {
                 if let Wanted::Answer(answers) = &scene.wanted {
                     wanted.extend(answers);
                 }
+                // What a sum means for the work stands over its working.
+                let working = scene.sum.iter().position(|text| text.starts_with("Sum: "));
+                wanted.extend(working.map(|at| &scene.sum[at - 1]));
                 if scene.wanted == Wanted::DoneWord {
                     wanted.extend(scene.moves.iter().chain(&scene.if_wrong));
                     assert_eq!(pages.len(), 1, "{}: nothing may want a key while hands are busy", scene.id);

@@ -38,7 +38,8 @@
 //! ## 0.1.0
 //!
 //! First edition: the walk, `check`, `rejoin`, `list`, the guide for a threaded-cap fountain pen with two tubes; `trouble`
-//! with seventeen fault tables, in a walk and from the shell, and `owed`.
+//! with seventeen fault tables, in a walk and from the shell, and `owed`;
+//! `print`, for a checklist and a pick list.
 
 pub mod check;
 pub mod cli;

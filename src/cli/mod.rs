@@ -12,6 +12,7 @@ mod kit_file;
 mod list;
 mod output;
 mod owed;
+mod print;
 mod prompt;
 mod rejoin;
 mod screen;
@@ -104,6 +105,8 @@ enum Verb {
     Trouble(trouble::TroubleArguments),
     /// Say where to pick a half-made pen up
     Rejoin(rejoin::RejoinArguments),
+    /// Lay a guide out on paper: a checklist, or what to have at hand
+    Print(print::PrintArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -160,6 +163,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
+        Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -173,7 +177,9 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let arguments = std::iter::once("stepjig".to_owned()).chain(words.iter().cloned()).map(OsString::from);
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
-        return Err(Failure::usage("say what to do: `walk`, `check`, `trouble`, `rejoin`, `list`, `owed`, `config`"));
+        return Err(Failure::usage(
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `print`, `list`, `owed`, `config`",
+        ));
     }
     arguments.common = settings.over(arguments.common);
     dispatch(arguments, output)

@@ -64,7 +64,8 @@ fn show(out: &mut String, section: &Section) {
 }
 
 fn show_lines(out: &mut String, block: &Block) {
-    let is_held = |line: &Line| matches!(line.role, Role::Hold | Role::Need);
+    let is_step = matches!(block.kind, BlockKind::Step(_));
+    let is_held = |line: &Line| is_step && matches!(line.role, Role::Hold | Role::Need);
     for lines in block.lines.chunk_by(|a, b| is_held(a) && is_held(b)) {
         let held = lines.first().is_some_and(is_held);
         if held {

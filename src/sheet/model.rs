@@ -60,7 +60,7 @@ pub enum Role {
     Hazard,
     /// A move of an action that cannot be interrupted.
     Move,
-    /// A place to write a reading or a time in.
+    /// A place to write a reading or a time in, and what the time waits for.
     Fill,
     /// Where one goes on, and when.
     Way,

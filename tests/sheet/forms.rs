@@ -40,7 +40,8 @@ fn text_is_80_columns_wide_and_has_a_column_of_boxes() {
 #[test]
 fn a_page_asks_for_nothing_from_elsewhere_and_has_a_box_for_every_step() {
     for guide in guides() {
-        let [checklist, _] = sheets(&guide);
+        let [checklist, parts] = sheets(&guide);
+        assert!(!html::render(&parts).contains("<div class=\"hold\">"), "a list holds nothing back");
         let page = html::render(&checklist);
         for asks in ["<script", "src=", "@import", "url(", "<link", "http:", "https:", "<form"] {
             assert!(!page.contains(asks), "{} has {asks}", guide.id());
@@ -51,6 +52,8 @@ fn a_page_asks_for_nothing_from_elsewhere_and_has_a_box_for_every_step() {
         for target in targets {
             assert_eq!(page.matches(&format!("id=\"{target}\"")).count(), 1, "{target}");
         }
+        let holds = guide.steps().filter(|(_, step)| step.one_way && !step.needs.is_empty()).count();
+        assert_eq!(page.matches("<div class=\"hold\">").count(), holds, "{}", guide.id());
         let boxes = page.matches("<p class=\"action\"><label><input type=\"checkbox\">").count();
         assert_eq!(boxes, page.matches("<div class=\"step\"").count());
     }

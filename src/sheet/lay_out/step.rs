@@ -99,14 +99,14 @@ fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<
 fn wait(guide: &Numbered, pause: &Pause, idx: StepIdx, number: usize) -> Vec<Line> {
     let times = Line::new(Role::Fill, "Start").with(Run::Blank).and("Due").with(Run::Blank);
     let mut lines =
-        vec![times, Line::new(Role::Note, &format!("Over when: {}", sentence(&guide.say(&pause.ready, number))))];
+        vec![times, Line::new(Role::Fill, &format!("Over when: {}", sentence(&guide.say(&pause.ready, number))))];
     if pause.meanwhile {
         let gives: Vec<_> = guide.guide.ways_out(idx).iter().flat_map(|way| way.gives.iter().copied()).collect();
         lines.push(match guide.needed_at(&gives, number) {
             Some(needed) => {
-                Line::new(Role::Note, "Go on meanwhile. It must be over before").with(Run::Step(needed)).and(".")
+                Line::new(Role::Fill, "Go on meanwhile. It must be over before").with(Run::Step(needed)).and(".")
             }
-            None => Line::new(Role::Note, "Go on meanwhile."),
+            None => Line::new(Role::Fill, "Go on meanwhile."),
         });
     }
     lines

@@ -39,7 +39,8 @@
 //!
 //! First edition: the walk, `check`, `rejoin`, `list`, the guide for a threaded-cap fountain pen with two tubes; `trouble`
 //! with seventeen fault tables, in a walk and from the shell, and `owed`; `reckon` with eleven of the
-//! shop's sums.
+//! shop's sums;
+//! `print`, for a checklist and a pick list.
 
 pub mod check;
 pub mod cli;

@@ -13,6 +13,7 @@ mod list;
 mod output;
 mod owed;
 mod page;
+mod print;
 mod prompt;
 mod reckon;
 mod rejoin;
@@ -108,6 +109,8 @@ enum Verb {
     Rejoin(rejoin::RejoinArguments),
     /// Work out one of the shop's sums
     Reckon(reckon::ReckonArguments),
+    /// Lay a guide out on paper: a checklist, or what to have at hand
+    Print(print::PrintArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -186,6 +189,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
+        Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -200,7 +204,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

@@ -130,7 +130,9 @@ fn clip_places_are_told_as_on_a_clock() {
 /// 0.3 / 0.1 is 2.9999999999999996 in binary, 2.4 / 0.8 as well, 0.7 / 0.1 is 6.999999999999999.
 #[test]
 fn whole_turns_are_exactly_nothing() {
-    for (travel, lead) in [("0.3 mm", "0.1 mm"), ("0.7 mm", "0.1 mm"), ("2.4 mm", "0.8 mm"), ("0.9 mm", "0.3 mm"), ("4.9 mm", "0.7 mm")] {
+    for (travel, lead) in
+        [("0.3 mm", "0.1 mm"), ("0.7 mm", "0.1 mm"), ("2.4 mm", "0.8 mm"), ("0.9 mm", "0.3 mm"), ("4.9 mm", "0.7 mm")]
+    {
         let outcome = worked("thread-stop", &[("travel", travel), ("lead", lead), ("lead-in", "0")]);
         assert_eq!((value(&outcome, "stop-angle"), value(&outcome, "clip")), (0.0, 0.0), "{travel} / {lead}");
     }

@@ -1,0 +1,82 @@
+//! `print`: a guide as a sheet of paper, on the screen or in a file.
+
+use std::path::{Path, PathBuf};
+
+use clap::ValueEnum;
+
+use super::Outcome;
+use super::failure::Failure;
+use super::job_folder::write_whole;
+use super::output::{Output, in_ascii};
+use super::settings::Settings;
+use super::{kit_file, shelf};
+use crate::sheet::{Stamp, html, lay_out, markdown, text};
+
+/// Arguments of `print`.
+#[derive(Debug, clap::Args)]
+pub(super) struct PrintArguments {
+    /// The guide: an id, a path, or `-`
+    guide: String,
+    /// What to print: every step, or what to have at hand
+    #[arg(long, value_enum, default_value = "checklist")]
+    sheet: SheetName,
+    /// For a plain printer, a note, or a browser and its print button
+    #[arg(long = "as", value_enum, default_value = "text", value_name = "FORM")]
+    form: Form,
+    /// Write to this file instead of the screen
+    #[arg(short, long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Write over a file that is there already
+    #[arg(long)]
+    force: bool,
+    /// A kit file whose numbers go before the guide's, by path or by the name it was kept under
+    #[arg(long, value_name = "FILE")]
+    kit: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum SheetName {
+    // Without help of their own, so that `-h` and `--help` say the same.
+    Checklist,
+    Parts,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    Text,
+    Markdown,
+    Html,
+}
+
+/// Prints a sheet.
+pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    let file = arguments.output.as_deref().filter(|file| *file != Path::new("-"));
+    if let Some(file) = file.filter(|file| file.exists() && !arguments.force) {
+        let failure = Failure::usage(format!("there is a file {} already", file.display()));
+        return Err(failure.help("`--force` writes over it"));
+    }
+    let mut guide = shelf::sound(settings, &arguments.guide)?;
+    if let Some(kit) = &arguments.kit {
+        kit_file::put_in(&mut guide, kit, settings)?;
+    }
+    let date = jiff::ZonedDateTime::now().strftime("%-d %b %Y").to_string();
+    let stamp = Stamp { date: Some(date), job: None };
+    let sheet = match arguments.sheet {
+        SheetName::Checklist => lay_out::checklist(&guide, &stamp),
+        SheetName::Parts => lay_out::parts(&guide, &stamp),
+    };
+    let shown = match arguments.form {
+        Form::Text => text::render(&sheet),
+        Form::Markdown => markdown::render(&sheet),
+        Form::Html => html::render(&sheet),
+    };
+    match file {
+        None => output.text(&shown),
+        Some(file) => {
+            let shown = if settings.ascii { in_ascii(&shown) } else { shown };
+            write_whole(file, shown.as_bytes()).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+            output.aside(&format!("written: {}", file.display()));
+        }
+    }
+    Ok(0)
+}

@@ -1,0 +1,76 @@
+//! The whole checklist: every step once, by stages, each procedure's steps under its heading.
+
+use super::numbers::Numbered;
+use super::{headed, section, step};
+use crate::guide::{Guide, Kind, StepIdx};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Section, Sheet, Stamp};
+
+/// Returns a guide's checklist.
+///
+/// Steps are numbered in the order of the file; where a procedure begins is a heading and where it returns an end
+/// mark. A jump names the step that it leads to, loops back and ways out of trouble too. The guide's numbers are put
+/// in; one that is read in the work is told by the step that reads it.
+pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
+    let mut sheet = headed(guide, "Checklist", stamp);
+    let when = [("Use it when:", guide.use_when()), ("Do not use it when:", guide.not_when())];
+    let when = when.into_iter().filter_map(|(word, text)| Some(Line::new(Role::Note, &format!("{word} {}", text?))));
+    sheet.head.extend(when);
+    let numbered = Numbered::new(guide);
+    let mut sections = Sections { done: Vec::new(), stages: Vec::new() };
+    // A heading waits for its first step, which may open a stage of its own.
+    let mut headings: Vec<StepIdx> = Vec::new();
+    for (idx, step) in guide.steps() {
+        match (&step.kind, numbered.number(idx)) {
+            (Kind::Run, _) => headings.push(idx),
+            (_, Some(number)) => {
+                let blocks = sections.of_stage(step.stage.as_deref().unwrap_or("First"));
+                for run in headings.drain(..) {
+                    let lines = step::heading(&numbered, run, number);
+                    blocks.push(Block { kind: BlockKind::Heading, lines });
+                }
+                let lines = step::lines(&numbered, idx, number);
+                blocks.push(Block { kind: BlockKind::Step(number), lines });
+            }
+            (Kind::Return { run }, None) => {
+                // A procedure that only returns has nothing to head.
+                if headings.last() == Some(run) {
+                    headings.pop();
+                    continue;
+                }
+                let title = numbered.say(&guide.step(*run).text, 0);
+                let lines = vec![Line::new(Role::Note, &format!("End of: {title}"))];
+                sections.last().push(Block { kind: BlockKind::EndMark, lines });
+            }
+            (_, None) => {}
+        }
+    }
+    sheet.sections = sections.done;
+    sheet
+}
+
+/// Sections that are being filled.
+struct Sections {
+    done: Vec<Section>,
+    stages: Vec<String>,
+}
+
+impl Sections {
+    /// Returns the blocks of the stage; one that comes again after another is continued.
+    fn of_stage(&mut self, stage: &str) -> &mut Vec<Block> {
+        if self.stages.last().is_none_or(|last| last != stage) {
+            let again = self.stages.iter().any(|known| known == stage);
+            self.done.push(section(&if again { format!("{stage} (continued)") } else { stage.to_owned() }));
+            self.stages.push(stage.to_owned());
+        }
+        self.last()
+    }
+
+    fn last(&mut self) -> &mut Vec<Block> {
+        if self.done.is_empty() {
+            self.done.push(section("First"));
+            self.stages.push("First".to_owned());
+        }
+        let last = self.done.len() - 1;
+        &mut self.done[last].blocks
+    }
+}

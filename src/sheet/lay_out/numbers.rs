@@ -1,0 +1,129 @@
+//! The numbers of the steps on a sheet, where a way leads among them, and how texts are said on paper.
+
+use std::collections::HashMap;
+
+use jiff::Timestamp;
+
+use crate::guide::{Condition, EndKind, Guide, Kind, Label, StepIdx};
+use crate::walk::{State, Walk};
+
+/// A guide whose steps have numbers: all but where a procedure begins and returns.
+pub(super) struct Numbered<'g> {
+    pub(super) guide: &'g Guide,
+    state: State,
+    numbers: Vec<Option<usize>>,
+    /// Where each kit number is read first.
+    read_at: HashMap<&'g str, usize>,
+    /// The numbers of the steps that give each condition, in order.
+    given_at: HashMap<Condition, Vec<usize>>,
+}
+
+impl<'g> Numbered<'g> {
+    pub(super) fn new(guide: &'g Guide) -> Numbered<'g> {
+        let mut count = 0;
+        let (mut numbers, mut read_at, mut given_at) = (Vec::new(), HashMap::new(), HashMap::new());
+        for (idx, step) in guide.steps() {
+            let has_number = !matches!(step.kind, Kind::Run | Kind::Return { .. });
+            count += usize::from(has_number);
+            numbers.push(has_number.then_some(count));
+            if let Kind::Gauge { sets: Some(path), .. } = &step.kind {
+                read_at.entry(path.as_str()).or_insert(count);
+            }
+            // What a run gives is true after its last step.
+            for condition in guide.ways_out(idx).iter().flat_map(|way| &way.gives) {
+                let at: &mut Vec<usize> = given_at.entry(*condition).or_default();
+                if at.last() != Some(&count) {
+                    at.push(count);
+                }
+            }
+        }
+        // The state of a walk that has just begun says the numbers as the guide has them.
+        let state = Walk::begin(guide, Timestamp::UNIX_EPOCH).state().clone();
+        Numbered { guide, state, numbers, read_at, given_at }
+    }
+
+    /// Returns a step's number; none where a procedure begins or returns.
+    pub(super) fn number(&self, idx: StepIdx) -> Option<usize> {
+        self.numbers[idx.index()]
+    }
+
+    /// Returns the number of the step that a way to `to` comes to.
+    pub(super) fn lands(&self, to: StepIdx) -> Option<usize> {
+        let onward = |idx: &StepIdx| {
+            let ways = self.guide.ways_out(*idx);
+            ways.iter().find(|way| way.label == Label::Then).and_then(|way| way.to)
+        };
+        let mut met = std::iter::successors(Some(to), onward).take(self.guide.len());
+        met.find_map(|idx| self.number(idx))
+    }
+
+    /// Returns the step before number `before` that gave a condition last, or the first one that gives it.
+    pub(super) fn giver(&self, condition: Condition, before: usize) -> Option<usize> {
+        let at = self.given_at.get(&condition)?;
+        at.iter().rev().find(|number| **number < before).or(at.first()).copied().filter(|number| *number > 0)
+    }
+
+    /// Returns the first step from number `after` on that needs one of these conditions.
+    pub(super) fn needed_at(&self, conditions: &[Condition], after: usize) -> Option<usize> {
+        let needs = |idx: StepIdx| self.guide.step(idx).needs.iter().any(|need| conditions.contains(&need.condition));
+        let steps = self.guide.steps().map(|(idx, _)| idx).filter(|idx| needs(*idx));
+        steps.filter_map(|idx| self.lands(idx)).find(|number| *number > after)
+    }
+
+    /// Returns a text as it is read at the step of this number.
+    ///
+    /// On paper a reading that is taken on the way cannot be put in: the step that takes it is named.
+    pub(super) fn say(&self, text: &str, at: usize) -> String {
+        self.guide.say(text, |name| match (self.reading(name, at), self.state.number(self.guide, name)) {
+            (Some(reading), Some(number)) if self.guide.kit().contains_key(name) => {
+                // `10 mm (25/64 in)` has its brackets already.
+                let (number, opened) = number.strip_suffix(')').map_or((&*number, " ("), |inner| (inner, "; "));
+                Some(format!("{number}{opened}{reading} goes first)"))
+            }
+            (Some(reading), _) => Some(reading),
+            (None, number) => number,
+        })
+    }
+
+    /// Returns how a text is said that is nothing but one number, where that is read before the step of this number.
+    pub(super) fn read_before(&self, text: &str, at: usize) -> Option<String> {
+        self.reading(text.strip_prefix('{')?.strip_suffix('}')?, at)
+    }
+
+    /// Returns how a number is said that is read before the step of this number.
+    fn reading(&self, name: &str, at: usize) -> Option<String> {
+        let number = match name.strip_prefix("read.") {
+            Some(gauge) => self.guide.step_of_id(gauge).and_then(|idx| self.number(idx))?,
+            None if self.guide.measured().contains(name) => return None,
+            None => *self.read_at.get(name).filter(|number| **number < at)?,
+        };
+        Some(format!("the reading of step\u{a0}{number}"))
+    }
+
+    /// Returns what the step of this number says.
+    pub(super) fn title(&self, idx: StepIdx, number: usize) -> String {
+        let step = self.guide.step(idx);
+        match &step.kind {
+            Kind::End(EndKind::Finished) => "Finished: the pen is done.".to_owned(),
+            Kind::End(EndKind::Scrap) => "Stop: the blank is lost. Begin again with a new one.".to_owned(),
+            Kind::End(EndKind::NotFixed) => "Stop: it is not put right.".to_owned(),
+            Kind::Wait(pause) => {
+                let length = minutes(pause.minutes);
+                match &pause.waiting_for {
+                    Some(what) => super::sentence(&format!("Wait {length}: {}", self.say(what, number))),
+                    None => format!("Wait {length}."),
+                }
+            }
+            Kind::Reckon { .. } => match crate::reckon::named(&step.text) {
+                Some(reckoning) => format!("Work out {}.", reckoning.answers),
+                None => format!("Work out {}.", step.text.replace('-', " ")),
+            },
+            _ => self.say(&step.text, number),
+        }
+    }
+}
+
+/// Returns minutes in words.
+pub(super) fn minutes(minutes: f64) -> String {
+    crate::walk::span_said(jiff::SignedDuration::from_secs((minutes * 60.0) as i64))
+}

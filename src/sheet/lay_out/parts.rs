@@ -1,0 +1,77 @@
+//! The pick list: what to have at hand, by the stage that wants it first.
+
+use std::collections::BTreeSet;
+
+use indexmap::IndexMap;
+
+use super::numbers::Numbered;
+use super::{headed, section};
+use crate::guide::Guide;
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+
+/// How many of the steps that want a thing are named.
+const NAMED: usize = 3;
+
+/// Returns a guide's pick list.
+///
+/// First come the kit's own numbers and a spare of every tube, then each thing once, under the stage that wants it
+/// first, with the numbers of its steps on the checklist.
+pub fn parts(guide: &Guide, stamp: &Stamp) -> Sheet {
+    let mut sheet = headed(guide, "Parts and tools", stamp);
+    let numbered = Numbered::new(guide);
+    let mut wanted: IndexMap<String, (String, Vec<usize>)> = IndexMap::new();
+    for (idx, step) in guide.steps() {
+        let Some(number) = numbered.lands(idx) else { continue };
+        for part in &step.parts {
+            let stage = step.stage.as_deref().unwrap_or("First");
+            let (_, steps) = wanted.entry(numbered.say(part, number)).or_insert_with(|| (stage.to_owned(), Vec::new()));
+            if steps.last() != Some(&number) {
+                steps.push(number);
+            }
+        }
+    }
+    sheet.sections.extend(kit(guide, &numbered));
+    let mut stages: IndexMap<String, Section> = IndexMap::new();
+    for (part, (stage, steps)) in wanted {
+        let section = stages.entry(stage).or_insert_with_key(|stage| section(stage));
+        section.blocks.push(item(wanted_at(&part, &steps)));
+    }
+    sheet.sections.extend(stages.into_values());
+    sheet
+}
+
+fn item(line: Line) -> Block {
+    Block { kind: BlockKind::Item, lines: vec![line.ticked()] }
+}
+
+fn wanted_at(part: &str, steps: &[usize]) -> Line {
+    let mut line = Line::new(Role::Need, part).and("–");
+    for (n, step) in steps.iter().take(NAMED).enumerate() {
+        line = if n > 0 { line.and(",") } else { line }.with(Run::Step(*step));
+    }
+    match steps.len().saturating_sub(NAMED) {
+        0 => line,
+        more => line.and(&format!("and {more} more")),
+    }
+}
+
+/// Returns the kit's numbers to hold against its sheet, and a spare of every tube.
+fn kit(guide: &Guide, numbered: &Numbered) -> Vec<Section> {
+    let (mut numbers, mut spares) = (section("The kit's numbers, held against its own sheet"), section("Spares"));
+    let mut tubes = BTreeSet::new();
+    for path in guide.kit().keys() {
+        let name = path.strip_prefix("kit.").unwrap_or(path).replace(['.', '-'], " ");
+        let number = numbered.say(&format!("{{{path}}}"), 0);
+        numbers.blocks.push(item(Line::new(Role::Need, &format!("{name}: {number}"))));
+        tubes.extend(path.strip_prefix("kit.tube.").and_then(|rest| rest.split('.').next()));
+    }
+    let size = |tube: &str, what: &str| {
+        let path = format!("kit.tube.{tube}.{what}");
+        guide.kit().contains_key(&path).then(|| format!(", {what} {}", numbered.say(&format!("{{{path}}}"), 0)))
+    };
+    for tube in tubes {
+        let sizes: String = ["outside", "length"].into_iter().filter_map(|what| size(tube, what)).collect();
+        spares.blocks.push(item(Line::new(Role::Need, &format!("a spare {} tube{sizes}", tube.replace('-', " ")))));
+    }
+    [numbers, spares].into_iter().filter(|section| !section.blocks.is_empty()).collect()
+}

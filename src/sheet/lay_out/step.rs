@@ -1,0 +1,170 @@
+//! One step's lines: what must be true, what can hurt, what to do, what to write down, where to go on.
+
+use std::cmp::Ordering;
+
+use super::numbers::{Numbered, minutes};
+use super::sentence;
+use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
+use crate::sheet::model::{Line, Plain, Role, Run};
+
+/// Returns the lines of the step of this number.
+pub(super) fn lines(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> {
+    let step = guide.guide.step(idx);
+    let mut lines = hold(guide, step, number);
+    lines.extend(cautions(guide, step, number));
+    let title = guide.title(idx, number);
+    let title = if step.optional { format!("{title} (May be left out.)") } else { title };
+    lines.push(Line::new(Role::Action, &title).ticked());
+    match &step.kind {
+        Kind::Do { in_one_go } => lines.extend(moves(guide, in_one_go, number)),
+        Kind::Gauge { unit, .. } => lines.push(reading(guide, step, unit, number)),
+        Kind::Reckon { .. } => lines.push(Line::new(Role::Fill, "Comes to").with(Run::Blank)),
+        Kind::Wait(pause) => lines.extend(wait(guide, pause, idx, number)),
+        Kind::Ask | Kind::Run | Kind::Return { .. } | Kind::End(_) => {}
+    }
+    lines.extend(remarks(guide, step, number));
+    lines.extend(guide.guide.ways_out(idx).iter().filter_map(|way| this_way(guide, step, way, number)));
+    lines
+}
+
+/// Returns what a person is told where a procedure begins, before the step of this number.
+pub(super) fn heading(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> {
+    let step = guide.guide.step(idx);
+    let title = guide.say(&step.text, number);
+    let title = if step.optional { format!("{title} (May be left out.)") } else { title };
+    let mut lines = vec![Line::new(Role::Action, &title)];
+    lines.extend(cautions(guide, step, number));
+    lines.extend(remarks(guide, step, number));
+    let skips = guide.guide.ways_out(idx).iter().filter(|way| way.label == Label::Skip);
+    // The number that the procedure's first step has stands for the procedure here.
+    lines.extend(skips.filter_map(|way| this_way(guide, step, way, number)));
+    lines
+}
+
+fn hold(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
+    if !step.one_way || step.needs.is_empty() {
+        return Vec::new();
+    }
+    let stop = Plain::new("Hold.");
+    let first = Line { role: Role::Hold, tick: false, runs: vec![Run::Strong(stop)] };
+    let mut lines = vec![first.and(&format!(
+        "Step\u{a0}{number} cannot be taken back. All of this is true now; where it is not, go to the step named:"
+    ))];
+    lines.extend(step.needs.iter().map(|need| {
+        let line = Line::new(Role::Need, &guide.guide.said(need.condition)).ticked();
+        match guide.giver(need.condition, number) {
+            Some(giver) => line.and("–").with(Run::Step(giver)),
+            None => line,
+        }
+    }));
+    lines
+}
+
+fn cautions(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
+    let say = |text: &str| sentence(&guide.say(text, number));
+    let caution = |caution: &crate::guide::document::Caution| {
+        let word = Plain::new(caution.level.signal_word());
+        let line = Line { role: Role::Hazard, tick: false, runs: vec![Run::Strong(word)] };
+        line.and(&say(&caution.hazard.value)).and(&say(&caution.avoid.value))
+    };
+    step.cautions.iter().map(caution).collect()
+}
+
+fn moves(guide: &Numbered, in_one_go: &[String], number: usize) -> Vec<Line> {
+    let say = |(n, text): (usize, &String)| Line::new(Role::Move, &format!("{}) {}", n + 1, guide.say(text, number)));
+    let first = (!in_one_go.is_empty()).then(|| Line::new(Role::Move, "In one go:"));
+    first.into_iter().chain(in_one_go.iter().enumerate().map(say)).collect()
+}
+
+fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
+    let line = Line::new(Role::Fill, "Reading").with(Run::Blank);
+    let line = line.and(if unit == "clock" { "on the clock face" } else { unit });
+    match (limit(guide, step, &Label::Under, number), limit(guide, step, &Label::Over, number)) {
+        (Some(min), Some(max)) => line.and(&format!("(good: {min} to {max})")),
+        (Some(min), None) => line.and(&format!("(good: {min} or more)")),
+        (None, Some(max)) => line.and(&format!("(good: {max} or less)")),
+        (None, None) => line,
+    }
+}
+
+/// Returns the limit of a reading that a way is about, as it is said; a bare number is in the reading's unit.
+fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
+    let Kind::Gauge { unit, min, max, .. } = &step.kind else { return None };
+    let limit = if *label == Label::Under { min } else { max };
+    let limit = limit.as_deref()?;
+    let said = guide.read_before(limit, number).unwrap_or_else(|| guide.say(limit, number));
+    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
+}
+
+fn wait(guide: &Numbered, pause: &Pause, idx: StepIdx, number: usize) -> Vec<Line> {
+    let times = Line::new(Role::Fill, "Start").with(Run::Blank).and("Due").with(Run::Blank);
+    let mut lines =
+        vec![times, Line::new(Role::Fill, &format!("Over when: {}", sentence(&guide.say(&pause.ready, number))))];
+    if pause.meanwhile {
+        let gives: Vec<_> = guide.guide.ways_out(idx).iter().flat_map(|way| way.gives.iter().copied()).collect();
+        lines.push(match guide.needed_at(&gives, number) {
+            Some(needed) => {
+                Line::new(Role::Fill, "Go on meanwhile. It must be over before").with(Run::Step(needed)).and(".")
+            }
+            None => Line::new(Role::Fill, "Go on meanwhile."),
+        });
+    }
+    lines
+}
+
+fn remarks(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
+    let tell = step.tell.iter().map(|tell| Line::new(Role::Note, &guide.say(tell, number)));
+    let wrong = step.if_wrong.iter().map(|text| {
+        let word = Run::Strong(Plain::new("If it goes wrong:"));
+        Line { role: Role::Wrong, tick: false, runs: vec![word] }.and(&guide.say(text, number))
+    });
+    tell.chain(wrong).collect()
+}
+
+/// Returns where a way leads, unless that is the next step and goes without saying.
+fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<Line> {
+    let lands = way.to.and_then(|to| guide.lands(to));
+    let is_next = way.trouble.is_none() && lands == Some(number + 1);
+    let when = match &way.label {
+        Label::Then | Label::Within | Label::Ready | Label::Skip if is_next => return None,
+        Label::Then => String::new(),
+        Label::Within => "If it is good,".to_owned(),
+        Label::Ready => "If it is over,".to_owned(),
+        Label::Skip => "If it is left out,".to_owned(),
+        Label::Answer(say) => format!("If “{}”,", guide.say(say, number)),
+        Label::Under => format!("If it is under {},", limit(guide, step, &way.label, number).unwrap_or_default()),
+        Label::Over => format!("If it is over {},", limit(guide, step, &way.label, number).unwrap_or_default()),
+        Label::NotReady => match &step.kind {
+            Kind::Wait(Pause { up_to: Some(up_to), .. }) => format!("If it is not over after {},", minutes(*up_to)),
+            _ => "If it is not over,".to_owned(),
+        },
+        Label::Verdict(verdict) => {
+            let known = crate::reckon::named(&step.text);
+            let known = known.and_then(|known| known.verdicts.iter().find(|(word, _)| word == verdict));
+            match known {
+                Some((word, meaning)) => format!("If it comes to {word} ({meaning}),"),
+                None => format!("If it comes to {verdict},"),
+            }
+        }
+    };
+    let line = match (&way.trouble, lands) {
+        (Some(trouble), _) => {
+            Line::new(Role::Way, &format!("{when} it is trouble: `stepjig trouble {}`.", trouble.table))
+        }
+        (None, Some(lands)) => {
+            let go = match lands.cmp(&number) {
+                Ordering::Equal => "do",
+                Ordering::Less => "go back to",
+                Ordering::Greater if is_next => "go on to",
+                Ordering::Greater => "go to",
+            };
+            let when = if when.is_empty() { "Then" } else { &when };
+            let line = Line::new(Role::Way, &format!("{when} {go}")).with(Run::Step(lands));
+            line.and(if lands == number { "again." } else { "." })
+        }
+        // A ring of procedures with nothing to do in it leads nowhere.
+        (None, None) => return None,
+    };
+    let answers = matches!(way.label, Label::Answer(_));
+    Some(if answers { line.ticked() } else { line })
+}

@@ -1,0 +1,60 @@
+//! One sheet, three forms: the same words in the same order.
+
+use stepjig::sheet::{html, markdown, text};
+
+use super::read_back::{of_html, of_markdown, words};
+use super::steps::{guides, sheets};
+
+#[test]
+fn text_markdown_and_html_carry_the_same_words_in_the_same_order() {
+    for guide in guides() {
+        for sheet in sheets(&guide) {
+            let shown = text::render(&sheet);
+            let shown = words(&shown);
+            assert!(shown.len() > 40, "{}: there is a sheet", guide.id());
+            for (form, other) in
+                [("html", of_html(&html::render(&sheet))), ("markdown", of_markdown(&markdown::render(&sheet)))]
+            {
+                let other = words(&other);
+                let differs = shown.iter().zip(&other).position(|(a, b)| a != b);
+                let near = |at: usize| (&shown[at..shown.len().min(at + 8)], &other[at..other.len().min(at + 8)]);
+                assert_eq!(differs.map(near), None, "{} as {form}", guide.id());
+                assert_eq!(shown.len(), other.len(), "{} as {form}", guide.id());
+            }
+        }
+    }
+}
+
+#[test]
+fn text_is_80_columns_wide_and_has_a_column_of_boxes() {
+    for guide in guides() {
+        for sheet in sheets(&guide) {
+            for line in text::render(&sheet).lines() {
+                assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
+                assert_eq!(line.trim_end_matches(' '), line);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_page_asks_for_nothing_from_elsewhere_and_has_a_box_for_every_step() {
+    for guide in guides() {
+        let [checklist, parts] = sheets(&guide);
+        assert!(!html::render(&parts).contains("<div class=\"hold\">"), "a list holds nothing back");
+        let page = html::render(&checklist);
+        for asks in ["<script", "src=", "@import", "url(", "<link", "http:", "https:", "<form"] {
+            assert!(!page.contains(asks), "{} has {asks}", guide.id());
+        }
+        assert!(page.contains("default-src 'none'"), "no script may run");
+        let targets: Vec<&str> = page.split("href=\"#").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+        assert!(!targets.is_empty());
+        for target in targets {
+            assert_eq!(page.matches(&format!("id=\"{target}\"")).count(), 1, "{target}");
+        }
+        let holds = guide.steps().filter(|(_, step)| step.one_way && !step.needs.is_empty()).count();
+        assert_eq!(page.matches("<div class=\"hold\">").count(), holds, "{}", guide.id());
+        let boxes = page.matches("<p class=\"action\"><label><input type=\"checkbox\">").count();
+        assert_eq!(boxes, page.matches("<div class=\"step\"").count());
+    }
+}

@@ -2,9 +2,13 @@
 
 use super::asking::{Asking, LAY_ASIDE, NEW_BLANK};
 use crate::cli::page::Page;
+use crate::cli::settings;
 use crate::guide::fault_table::{RawCheck, RawRemedy};
 use crate::trouble::consult::Standing;
 use crate::walk::span_said;
+
+/// A terminal of fewer columns is narrow.
+const NARROW: usize = 60;
 
 /// How many causes are shown: the others are less likely than each of them.
 const CAUSES_SHOWN: usize = 4;
@@ -69,7 +73,10 @@ impl Asking<'_, '_> {
         page.say_all(remedy.because.iter().map(|because| because.value.clone()));
         page.say_all(remedy.tell.iter().map(|tell| tell.value.clone()));
         remedy.cautions.iter().for_each(|caution| page.caution(caution));
-        page.say_all(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
+        // A narrow screen has no room for what the remedy's own steps say again.
+        if settings::width() >= NARROW {
+            page.say_all(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
+        }
         if !remedy.parts.is_empty() {
             let parts: Vec<&str> = remedy.parts.iter().map(|part| part.value.as_str()).collect();
             page.say(&format!("Uses up: {}; another kit may lend it, and is owed it then.", parts.join(", ")));

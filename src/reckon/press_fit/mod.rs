@@ -101,7 +101,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         say: say(least.verdict, most.verdict),
         working: format!(
             "interference = {part} − {bore} = {with_doubt}; by the three layers {wood_pressure} on the wood's bore; hoop \
-             = {wood_pressure} × ({wood_out}² + {tube_out}²) / ({wood_out}² − {tube_out}²) = {wood_hoop} \
+             = {wood_pressure} × (({wood_out})² + ({tube_out})²) / (({wood_out})² − ({tube_out})²) = {wood_hoop} \
              ({wood_hoop_if_tube_yields} at most, if the tube yields); use = {wood_hoop} / {} = {}",
             grain.strength,
             percent(found.r#use)

@@ -36,6 +36,11 @@ pub(super) enum Typed {
     End,
 }
 
+/// Tells whether a line is a plain yes.
+pub(super) fn is_yes(line: &str) -> bool {
+    matches!(crate::guide::fold(line).as_str(), "yes" | "y")
+}
+
 /// Where lines come from.
 pub(super) enum Lines {
     /// A terminal with editing, completion and history.

@@ -54,9 +54,10 @@ pub(super) struct TroubleArguments {
 
 /// Walks a table, or answers at once.
 pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut Output) -> Outcome {
-    let mut lines = Lines::open(settings)?;
-    let asks = arguments.format == Format::Text && lines.is_person() && !settings.no_input;
-    let (library, document) = find(&arguments.table, settings, asks.then_some((&mut lines, &mut *output)))?;
+    let mut lines = (arguments.format == Format::Text).then(|| Lines::open(settings)).transpose()?;
+    let mut person = lines.as_mut().filter(|lines| lines.is_person() && !settings.no_input);
+    let (library, document) =
+        find(&arguments.table, settings, person.as_deref_mut().map(|lines| (lines, &mut *output)))?;
     let (id, raw) = (document.id.value.clone(), document.fault_table.as_deref().cloned().unwrap_or_default());
     if arguments.forget {
         return learned::forget(&id, settings, output);
@@ -77,9 +78,9 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
     let mut branches: Vec<(String, String)> = Vec::new();
     for taken in &document.takes {
         let given = with.iter().find(|(name, _)| *name == taken.value).map(|(_, value)| value.clone());
-        let given = match given {
-            None if asks => which(&taken.value, &id, &library, &mut lines, output)?,
-            given => given.unwrap_or_else(|| taken.value.clone()),
+        let given = match (given, &mut person) {
+            (None, Some(lines)) => which(&taken.value, &id, &library, lines, output)?,
+            (given, _) => given.unwrap_or_else(|| taken.value.clone()),
         };
         let branch = if given.starts_with("kit.") { given } else { format!("kit.{given}") };
         branches.push((taken.value.clone(), branch));
@@ -95,15 +96,11 @@ pub(super) fn run(arguments: TroubleArguments, settings: &Settings, output: &mut
     for action in &arguments.without {
         consultation.leave_out(action).map_err(|wrong| no_finding(&consultation, action, &wrong.to_string()))?;
     }
-    match arguments.format {
-        Format::Text => {
-            let mut asking = Asking::new(consultation, (&library, &document), None, &mut lines, settings, output);
-            asking.first_words()?;
-            let over = asking.run()?;
-            Ok(u8::from(!matches!(over, Over::Fixed | Over::Known)))
-        }
-        format => Ok(at_once(&consultation, format, output)),
-    }
+    let Some(lines) = &mut lines else { return Ok(at_once(&consultation, arguments.format, output)) };
+    let mut asking = Asking::new(consultation, (&library, &document), None, lines, settings, output);
+    asking.first_words()?;
+    let over = asking.run()?;
+    Ok(u8::from(!matches!(over, Over::Fixed | Over::Known)))
 }
 
 /// Asks a person what a table is about: one of the things that guides ask it about.
@@ -260,15 +257,11 @@ fn find(
     let (library, source) = match shelf::table(settings, named)? {
         (library, Some(source)) => (library, source),
         (library, None) => {
-            let mut ids = by_symptom(&library, named);
-            if let Some((lines, output)) = person.filter(|_| ids.len() > 1) {
-                let title = |id: &String| {
-                    library.trouble(id).and_then(|source| read(&source, library.limits()).0).map(|table| table.title)
-                };
-                let titles: Vec<String> = ids.iter().map(|id| title(id).unwrap_or_else(|| id.clone())).collect();
-                if let Some(chosen) = one_of("Which of these is it?", &titles, lines, output)? {
-                    ids = vec![ids.swap_remove(chosen)];
-                }
+            let (mut ids, titles) = by_symptom(&library, named);
+            if let Some((lines, output)) = person.filter(|_| ids.len() > 1)
+                && let Some(chosen) = one_of("Which of these is it?", &titles, lines, output)?
+            {
+                ids = vec![ids.swap_remove(chosen)];
             }
             let [id] = ids.as_slice() else { return Err(no_table(&library, named, &ids)) };
             let source = library.trouble(id).ok_or_else(|| no_table(&library, named, &[]))?;
@@ -287,15 +280,14 @@ fn find(
     }
 }
 
-/// Returns the tables that these words are about.
-fn by_symptom(library: &Library, words: &str) -> Vec<String> {
-    let is_about = |id: &&str| {
-        let document = library.trouble(id).and_then(|source| read(&source, library.limits()).0);
-        document.is_some_and(|document| {
-            document.fault_table.as_ref().is_some_and(|table| table.is_about(&document.title, words))
-        })
+/// Returns the ids and titles of the tables that these words are about.
+fn by_symptom(library: &Library, words: &str) -> (Vec<String>, Vec<String>) {
+    let about = |id: &str| {
+        let document = read(&library.trouble(id)?, library.limits()).0?;
+        let is_about = document.fault_table.as_ref()?.is_about(&document.title, words);
+        is_about.then(|| (id.to_owned(), document.title))
     };
-    library.trouble_ids().filter(is_about).map(str::to_owned).collect()
+    library.trouble_ids().filter_map(about).unzip()
 }
 
 fn no_table(library: &Library, named: &str, near: &[String]) -> Failure {

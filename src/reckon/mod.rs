@@ -93,6 +93,11 @@ impl Reckoning {
         self.inputs.iter().find(|input| input.name == name)
     }
 
+    /// Returns what a verdict of it means.
+    pub fn meaning(&self, verdict: &str) -> Option<&'static str> {
+        self.verdicts.iter().find(|(listed, _)| *listed == verdict).map(|(_, meaning)| *meaning)
+    }
+
     /// Reads what was typed for each input; `bare` is the shop's unit for lengths without one.
     ///
     /// # Errors

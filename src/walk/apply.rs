@@ -8,6 +8,7 @@ use jiff::{SignedDuration, Timestamp};
 use super::event::{Event, Leave};
 use super::rejoin;
 use super::state::{Pending, Phase, StandingUntil, State, Visit};
+use super::sum::lay_over;
 use crate::check::flow::Flow;
 use crate::guide::{Condition, ConditionSet, Guide, Kind, Label, StepIdx, Way};
 
@@ -277,13 +278,9 @@ impl Fold<'_, '_> {
         self.rejoin("after the trouble");
     }
 
-    /// Keeps what a reckoning was given; the later of two values for one input counts.
+    /// Keeps what a reckoning was given.
     fn given(&mut self, to: &str, values: &[(String, String)]) {
-        let known = self.state.given_values.entry(to.to_owned()).or_default();
-        for (input, text) in values {
-            known.retain(|(given, _)| given != input);
-            known.push((input.clone(), text.clone()));
-        }
+        lay_over(self.state.given_values.entry(to.to_owned()).or_default(), values);
     }
 
     fn settled(&mut self, part: &str, kit: &str) {

@@ -6,7 +6,7 @@ use super::scene::Wanted;
 use super::state::State;
 use crate::finding::plain_text::cleaned;
 use crate::guide::{Guide, Kind, StepIdx};
-use crate::reckon::{Data, Given, Input, Kind as InputKind, Outcome, Reckoning, Refusal, named};
+use crate::reckon::{Data, Given, Input, Outcome, Reckoning, Refusal, named};
 use crate::units::ClockPosition;
 
 /// A reckoning with what it is given, by the names of its inputs.
@@ -95,8 +95,7 @@ impl Sum {
         match comes {
             Comes::To(outcome) => {
                 if let Some(verdict) = outcome.verdict {
-                    let meaning = self.reckoning.verdicts.iter().find(|(name, _)| *name == verdict);
-                    let meaning = meaning.map_or("", |(_, meaning)| meaning);
+                    let meaning = self.reckoning.meaning(verdict).unwrap_or_default();
                     told.push(format!("{}: {meaning}.", verdict.replace('-', " ")));
                 }
                 let outputs: Vec<String> =
@@ -144,21 +143,13 @@ pub(super) fn title(reckoning: &Reckoning) -> String {
     format!("Work out {}.", reckoning.answers)
 }
 
-/// Returns the words that an input takes, where it is one of a few.
-pub(super) fn choices(input: &Input) -> &'static [&'static str] {
-    match input.kind {
-        InputKind::Choice(words) => words,
-        _ => &[],
-    }
-}
-
 /// Returns what is wanted of the person at a reckoning.
 pub(super) fn wanted(comes: &Comes) -> Wanted {
     match comes {
         Comes::To(_) | Comes::Nothing(_) => Wanted::Verdict,
         Comes::Wants(input) | Comes::Refuses(input, _) => Wanted::Value {
             name: input.name.to_owned(),
-            choices: choices(input).iter().map(|word| (*word).to_owned()).collect(),
+            choices: input.kind.choices().iter().map(|word| (*word).to_owned()).collect(),
         },
     }
 }
@@ -167,7 +158,8 @@ fn asked(input: &Input) -> String {
     format!("Wanted: {}.", input.meaning)
 }
 
-fn lay_over(given: &mut Vec<(String, String)>, typed: &[(String, String)]) {
+/// Lays what was typed over what was given: the later of two values for one input counts.
+pub(super) fn lay_over(given: &mut Vec<(String, String)>, typed: &[(String, String)]) {
     for (input, text) in typed {
         given.retain(|(known, _)| known != input);
         given.push((input.clone(), text.clone()));

@@ -5,9 +5,9 @@ use crate::cli::Outcome;
 use crate::cli::failure::Failure;
 use crate::cli::output::Output;
 use crate::cli::page::Page;
-use crate::cli::prompt::{Lines, Typed};
+use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::cli::settings::{self, Settings};
-use crate::guide::{Picked, fold, pick};
+use crate::guide::{Picked, pick};
 use crate::reckon::{self, Data, Fork, Input, Reckoning, Refusal, Way, pairs};
 
 /// What came of a question.
@@ -265,7 +265,7 @@ impl<'a> Asked<'a> {
         if let Some(meant) = refusals.iter().find_map(Refusal::comma_reading) {
             let yes_or_no = vec!["yes".to_owned(), "no".to_owned()];
             let is_meant = self.line(&format!("{meant}? yes or no> "), yes_or_no)?;
-            if is_meant.is_some_and(|line| ["yes", "y"].contains(&fold(&line).as_str()))
+            if is_meant.is_some_and(|line| is_yes(&line))
                 && self.reckoning.read([(name, meant)], self.settings.unit).is_ok()
             {
                 self.keep(name, meant.to_owned());

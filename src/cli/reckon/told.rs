@@ -12,8 +12,7 @@ use crate::sheet::clock_face;
 /// Lays it out for reading, the answer first.
 pub(super) fn page(reckoning: &Reckoning, given: &Given, outcome: &Outcome, data: &Data, settings: &Settings) -> Page {
     let mut page = Page::default();
-    let meaning = |verdict| reckoning.verdicts.iter().find(|(listed, _)| *listed == verdict).map(|(_, means)| means);
-    match outcome.verdict.and_then(|verdict| Some((verdict, meaning(verdict)?))) {
+    match outcome.verdict.and_then(|verdict| Some((verdict, reckoning.meaning(verdict)?))) {
         Some((verdict, means)) => page.drawn(screen::strong(&format!("{verdict}: {means}."), settings::width())),
         None => page.say(&outcome.say),
     }

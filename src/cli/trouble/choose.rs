@@ -119,7 +119,12 @@ impl Asking<'_, '_> {
 
     /// Shows a page, to be turned by Enter where it is more than a screen; returns whether the person stayed.
     pub(super) fn show(&mut self, page: &Page) -> Result<bool, Failure> {
-        for (n, lines) in page.pages(self.rows()).iter().enumerate() {
+        self.turn(&page.pages(self.rows()))
+    }
+
+    /// Shows pages that are laid out already, to be turned by Enter; returns whether the person stayed.
+    pub(super) fn turn(&mut self, pages: &[Vec<String>]) -> Result<bool, Failure> {
+        for (n, lines) in pages.iter().enumerate() {
             if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
                 return Ok(false);
             }

@@ -162,11 +162,8 @@ impl Asking<'_, '_> {
             let scene = walk.scene(Timestamp::now());
             if shown.as_ref() != Some(&scene) {
                 let pages = screen::pages(&scene, settings::width(), self.rows(), self.settings.ascii);
-                for (n, page) in pages.iter().enumerate() {
-                    if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
-                        return Ok(Through::Left);
-                    }
-                    self.draw(page);
+                if !self.turn(&pages)? {
+                    return Ok(Through::Left);
                 }
                 shown = Some(scene.clone());
             }

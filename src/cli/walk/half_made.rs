@@ -3,7 +3,7 @@
 use crate::check::flow::Flow;
 use crate::cli::failure::Failure;
 use crate::cli::output::Output;
-use crate::cli::prompt::{Lines, Typed};
+use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::guide::{Condition, ConditionSet, Guide, fold};
 use crate::walk::half_made::{Stage, given_in, held_at, held_when_finished, stages, with_what_they_rest_on};
 
@@ -98,7 +98,7 @@ impl Asking<'_> {
             }
             let line = self.line("yes, or no and the numbers> ")?;
             let words = fold(&line);
-            if matches!(words.as_str(), "yes" | "y") {
+            if is_yes(&line) {
                 return Ok(held);
             }
             let numbers = words.strip_prefix("no").unwrap_or(&words).split_whitespace();

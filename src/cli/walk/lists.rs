@@ -1,8 +1,8 @@
 //! Lists that are shown under a step, and what is said to them.
 
-use super::session::{Next, Session, is_yes, wrapped};
+use super::session::{Next, Session, wrapped};
 use crate::cli::failure::Failure;
-use crate::cli::prompt::Typed;
+use crate::cli::prompt::{Typed, is_yes};
 use crate::walk::{Event, Scene};
 
 impl Session<'_, '_> {

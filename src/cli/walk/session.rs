@@ -5,7 +5,7 @@ use jiff::{SignedDuration, Timestamp};
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::{AppendError, JobFolder};
 use crate::cli::output::Output;
-use crate::cli::prompt::{Lines, Typed};
+use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::cli::settings::{self, Settings};
 use crate::cli::{Outcome, screen};
 use crate::walk::{Answer, Event, Leave, Phase, Refusal, Scene, Walk, Wanted, clock_said, span_said};
@@ -417,8 +417,4 @@ pub(in crate::cli) fn record(folder: &mut JobFolder, walk: &mut Walk<'_>, event:
 
 pub(super) fn wrapped(paragraphs: &[String]) -> Vec<String> {
     paragraphs.iter().flat_map(|paragraph| screen::wrapped(paragraph, settings::width(), "", "    ")).collect()
-}
-
-pub(super) fn is_yes(line: &str) -> bool {
-    matches!(crate::guide::fold(line).as_str(), "yes" | "y")
 }

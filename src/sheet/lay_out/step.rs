@@ -138,14 +138,10 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
             Kind::Wait(Pause { up_to: Some(up_to), .. }) => format!("If it is not over after {},", minutes(*up_to)),
             _ => "If it is not over,".to_owned(),
         },
-        Label::Verdict(verdict) => {
-            let known = crate::reckon::named(&step.text);
-            let known = known.and_then(|known| known.verdicts.iter().find(|(word, _)| word == verdict));
-            match known {
-                Some((word, meaning)) => format!("If it comes to {word} ({meaning}),"),
-                None => format!("If it comes to {verdict},"),
-            }
-        }
+        Label::Verdict(verdict) => match crate::reckon::named(&step.text).and_then(|known| known.meaning(verdict)) {
+            Some(meaning) => format!("If it comes to {verdict} ({meaning}),"),
+            None => format!("If it comes to {verdict},"),
+        },
     };
     let line = match (&way.trouble, lands) {
         (Some(trouble), _) => {

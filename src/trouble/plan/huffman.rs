@@ -10,12 +10,19 @@ use std::collections::VecDeque;
 /// number, the last check counted in part.
 pub(super) fn fewest_minutes(mut chances: Vec<f64>, letters: usize, mut minutes: Vec<f64>) -> f64 {
     chances.sort_by(f64::total_cmp);
-    let mut checks = joined(&chances, letters.max(2));
     minutes.sort_by(f64::total_cmp);
+    first_minutes(joined(&chances, letters.max(2)), minutes.into_iter())
+}
+
+/// Returns the sum of the first so many of these minutes, the last counted in part.
+pub(super) fn first_minutes(mut checks: f64, minutes: impl Iterator<Item = f64>) -> f64 {
     let mut sum = 0.0;
     for minutes in minutes {
         sum += minutes * checks.clamp(0.0, 1.0);
         checks -= 1.0;
+        if checks <= 0.0 {
+            break;
+        }
     }
     sum
 }

@@ -8,7 +8,7 @@ use indexmap::IndexMap;
 
 use super::budget::MOST_IN_A_ROW;
 use super::hash::Spread;
-use super::huffman::joined;
+use super::huffman::{first_minutes, joined};
 use super::lattice::Limit;
 use super::search::Known;
 use crate::trouble::bits::Bits;
@@ -219,15 +219,8 @@ impl Splits {
             return Known { low: minutes, high: minutes, action: Some(check.action) };
         }
         chances.reverse();
-        let mut checks = joined(&chances, self.widest) / mass;
-        let mut low = 0.0;
-        for check in splitting() {
-            low += mass * self.checks[check].minutes * checks.clamp(0.0, 1.0);
-            checks -= 1.0;
-            if checks <= 0.0 {
-                break;
-            }
-        }
+        let checks = joined(&chances, self.widest) / mass;
+        let low = mass * first_minutes(checks, splitting().map(|check| self.checks[check].minutes));
         Known { low, high: f64::INFINITY, action: None }
     }
 

@@ -1,7 +1,7 @@
 //! What is typed at a reckoning: a value that it wants, `input=value` for any of them, or on with the verdict.
 
 use super::super::event::{Event, Leave};
-use super::super::sum::{Comes, Sum, choices};
+use super::super::sum::{Comes, Sum};
 use super::{Answer, Read, Reader, Refusal, refuse};
 use crate::finding::did_you_mean;
 use crate::guide::{Label, Picked, fold, pick};
@@ -40,7 +40,7 @@ impl Reader<'_, '_> {
             Err(refusal) if typed.trim_start_matches(['-', '+', '.']).starts_with(|c: char| c.is_ascii_digit()) => {
                 Some(Err(refusal))
             }
-            Err(refusal) if !choices(input).is_empty() && self.command(typed).is_none() => Some(Err(refusal)),
+            Err(refusal) if !input.kind.choices().is_empty() && self.command(typed).is_none() => Some(Err(refusal)),
             Err(_) => None,
         }
     }
@@ -93,7 +93,7 @@ impl Reader<'_, '_> {
 /// Returns what was typed for an input, if it reads: the word of a choice, a length with its unit, else the text as it
 /// is. `bare` is the shop's unit for lengths without one.
 fn value(input: &Input, typed: &str, bare: Option<LengthUnit>) -> Result<String, Refusal> {
-    let words: Vec<String> = choices(input).iter().map(|word| (*word).to_owned()).collect();
+    let words: Vec<String> = input.kind.choices().iter().map(|word| (*word).to_owned()).collect();
     let text = match pick(typed, &words, words.len()) {
         Picked::One(place) => words[place].clone(),
         _ => typed.trim().to_owned(),

@@ -7,6 +7,8 @@ mod home;
 mod reckon;
 #[path = "prompt/screens.rs"]
 mod screens;
+#[path = "prompt/trouble.rs"]
+mod trouble;
 mod typing;
 
 use std::time::{Duration, Instant};

@@ -295,7 +295,7 @@ impl<'a> Asked<'a> {
     /// Shows a result, a screen at a time; returns whether the person stayed.
     fn show(&mut self, page: &Page) -> Result<bool, Failure> {
         let rows = if self.lines.is_screen() { settings::height() - 2 } else { usize::MAX };
-        for (n, lines) in page.pages(rows).iter().enumerate() {
+        for (n, lines) in page.pages(rows).0.iter().enumerate() {
             if n > 0 && self.line("Enter for the rest> ", Vec::new())?.is_none() {
                 return Ok(false);
             }

@@ -57,6 +57,8 @@ pub(in crate::cli) struct Asking<'a, 'g> {
     before: Vec<Consultation>,
     /// What came of the remedy that was done last, to stand over the next page.
     pub(super) news: Option<String>,
+    /// What the page had no room for.
+    pub(super) untold: Vec<String>,
 }
 
 impl<'a, 'g> Asking<'a, 'g> {
@@ -68,8 +70,19 @@ impl<'a, 'g> Asking<'a, 'g> {
         settings: &'a Settings,
         output: &'a mut Output,
     ) -> Asking<'a, 'g> {
-        let (told_of_cost, before, news) = (false, Vec::new(), None);
-        Asking { consultation, library, document, job, lines, settings, output, told_of_cost, before, news }
+        Asking {
+            consultation,
+            library,
+            document,
+            job,
+            lines,
+            settings,
+            output,
+            told_of_cost: false,
+            before: Vec::new(),
+            news: None,
+            untold: Vec::new(),
+        }
     }
 
     /// Asks until the pen is good, a new blank is begun, or it is laid aside.

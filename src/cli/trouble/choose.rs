@@ -43,7 +43,7 @@ impl Asking<'_, '_> {
         gauge: Option<&RawCheck>,
     ) -> Result<Reply, Failure> {
         let prompt = match gauge.and_then(|gauge| gauge.unit.as_ref()) {
-            Some(unit) => format!("number, words, or a reading with its unit ({})> ", unit.value),
+            Some(unit) => format!("number, words or reading in {}> ", unit.value),
             None => "number or words> ".to_owned(),
         };
         loop {
@@ -85,7 +85,10 @@ impl Asking<'_, '_> {
         match fold(typed).as_str() {
             "back" | "undo" => return Ok(Some(Reply::Back)),
             "park" | "quit" | "exit" => return Ok(Some(Reply::Left)),
-            "why" => self.tell(&[WHY]),
+            "why" => {
+                self.tell(&[WHY]);
+                self.tell(&self.untold.clone());
+            }
             "none of these" | "none" => self.tell(&SAFE_STOP),
             "help" => self.tell(&[HELP]),
             "" if typed == "?" => self.tell(&[HELP]),
@@ -119,7 +122,9 @@ impl Asking<'_, '_> {
 
     /// Shows a page, to be turned by Enter where it is more than a screen; returns whether the person stayed.
     pub(super) fn show(&mut self, page: &Page) -> Result<bool, Failure> {
-        self.turn(&page.pages(self.rows()))
+        let (pages, untold) = page.pages(self.rows());
+        self.untold = untold;
+        self.turn(&pages)
     }
 
     /// Shows pages that are laid out already, to be turned by Enter; returns whether the person stayed.

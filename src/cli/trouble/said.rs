@@ -2,16 +2,24 @@
 
 use super::asking::{Asking, LAY_ASIDE, NEW_BLANK};
 use crate::cli::page::Page;
-use crate::cli::settings;
-use crate::guide::fault_table::{RawCheck, RawRemedy};
+use crate::guide::fault_table::{RawAction, RawCheck, RawRemedy};
 use crate::trouble::consult::Standing;
 use crate::walk::span_said;
 
-/// A terminal of fewer columns is narrow.
-const NARROW: usize = 60;
+/// What gives way first to what, where a page would be more than two screens.
+mod turn {
+    pub(super) const REASON: usize = 1;
+    pub(super) const TOOLS: usize = 2;
+    pub(super) const CAUSES: usize = 3;
+    /// The first caution of a remedy whose steps say it again in full.
+    pub(super) const CAUTIONS: usize = 4;
+}
 
 /// How many causes are shown: the others are less likely than each of them.
 const CAUSES_SHOWN: usize = 4;
+
+/// How many causes are shown where there is little room.
+const FEW_CAUSES: usize = 2;
 
 impl Asking<'_, '_> {
     /// Returns what stands over every page: what went wrong, and the likeliest causes.
@@ -28,13 +36,15 @@ impl Asking<'_, '_> {
             .filter(|(chance, _)| *chance > 0.0)
             .collect();
         causes.sort_by(|a, b| b.0.total_cmp(&a.0));
-        if causes.len() > CAUSES_SHOWN + 1 {
-            let rest = causes.split_off(CAUSES_SHOWN);
-            causes.push((rest.iter().map(|(chance, _)| chance).sum(), format!("{} other causes together", rest.len())));
-        }
-        let (chances, causes): (Vec<f64>, Vec<String>) = causes.into_iter().unzip();
         page.say(&format!("{}. Likeliest now, in 100 pens like this:", table.title));
-        page.counted(all_in_100(&chances), &causes);
+        let (counts, said) = likeliest(&causes, CAUSES_SHOWN);
+        let untold = counts.iter().zip(&said).skip(FEW_CAUSES).map(|(count, cause)| format!("{count} in 100: {cause}"));
+        let untold = format!("Less likely: {}.", untold.collect::<Vec<_>>().join("; "));
+        page.counted(counts, &said);
+        if causes.len() > FEW_CAUSES + 1 {
+            let (counts, said) = likeliest(&causes, FEW_CAUSES);
+            page.else_short(turn::CAUSES, &untold, |page| page.counted(counts, &said));
+        }
         page
     }
 
@@ -70,13 +80,16 @@ impl Asking<'_, '_> {
         if let Some(added) = added.filter(|added| added.attention + added.waits >= 1.0) {
             page.say(&format!("Then, to be where you were: {}.", work(added.attention, added.waits)));
         }
-        page.say_all(remedy.because.iter().map(|because| because.value.clone()));
+        remedy.because.iter().for_each(|because| page.say_if_room(turn::REASON, &because.value));
         page.say_all(remedy.tell.iter().map(|tell| tell.value.clone()));
-        remedy.cautions.iter().for_each(|caution| page.caution(caution));
-        // A narrow screen has no room for what the remedy's own steps say again.
-        if settings::width() >= NARROW {
-            page.say_all(at_hand(remedy.tools.iter().map(|tool| tool.value.as_str())));
+        for (n, caution) in remedy.cautions.iter().enumerate() {
+            page.caution(caution);
+            if matches!(remedy.action, RawAction::Run { .. }) {
+                page.else_short(turn::CAUTIONS + n, &caution.avoid.value, |page| page.hazard(caution));
+            }
         }
+        let tools = at_hand(remedy.tools.iter().map(|tool| tool.value.as_str()));
+        tools.iter().for_each(|tools| page.say_if_room(turn::TOOLS, tools));
         if !remedy.parts.is_empty() {
             let parts: Vec<&str> = remedy.parts.iter().map(|part| part.value.as_str()).collect();
             page.say(&format!("Uses up: {}; another kit may lend it, and is owed it then.", parts.join(", ")));
@@ -119,6 +132,17 @@ impl Asking<'_, '_> {
         let parts = (!parts.is_empty()).then(|| format!(", uses up: {}", parts.join(", ")));
         cost.into_iter().chain(parts).collect()
     }
+}
+
+/// Returns the likeliest causes, each with its count of 100, and the others as one.
+fn likeliest(causes: &[(f64, String)], shown: usize) -> (Vec<String>, Vec<String>) {
+    let mut causes = causes.to_vec();
+    if causes.len() > shown + 1 {
+        let rest = causes.split_off(shown);
+        causes.push((rest.iter().map(|(chance, _)| chance).sum(), format!("{} other causes together", rest.len())));
+    }
+    let (chances, causes): (Vec<f64>, Vec<String>) = causes.into_iter().unzip();
+    (all_in_100(&chances), causes)
 }
 
 /// Returns how a remedy is called.

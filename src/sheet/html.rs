@@ -3,6 +3,7 @@
 use std::fmt::Write;
 
 use super::model::{Block, BlockKind, Line, Role, Run, Section, Sheet};
+use super::xml::escaped;
 
 /// How it looks; the same for every sheet.
 const STYLE: &str = include_str!("sheet.css");
@@ -115,22 +116,6 @@ fn said(line: &Line) -> String {
         Run::Blank => BLANK.to_owned(),
         Run::Step(number) => format!("<a href=\"#step-{number}\">step\u{a0}{number}</a>"),
     })
-}
-
-/// Returns the text so that nothing in it is HTML, between tags or in an attribute.
-fn escaped(text: &str) -> String {
-    let mut shown = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        match c {
-            '&' => shown.push_str("&amp;"),
-            '<' => shown.push_str("&lt;"),
-            '>' => shown.push_str("&gt;"),
-            '"' => shown.push_str("&quot;"),
-            '\'' => shown.push_str("&#39;"),
-            _ => shown.push(c),
-        }
-    }
-    shown
 }
 
 /// Returns the text so that it stays inside a string of a style sheet: all but letters and digits by their numbers.

@@ -14,10 +14,14 @@
 //! ```
 
 pub mod clock_face;
+pub mod drawing;
+pub mod font;
 pub mod html;
 pub mod lay_out;
 pub mod markdown;
 mod model;
+pub mod svg;
 pub mod text;
+mod xml;
 
 pub use model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};

@@ -20,6 +20,7 @@ use crate::reckon::Data;
 use crate::walk::{Event, Walk};
 
 mod begin;
+mod doubt;
 mod ending;
 mod half_made;
 mod lists;
@@ -28,6 +29,8 @@ mod session;
 pub(super) mod trouble;
 
 use begin::begin;
+pub(super) use doubt::{Read, doubted};
+pub(super) use lists::{still_so, still_so_told};
 use session::Session;
 pub(super) use session::record;
 

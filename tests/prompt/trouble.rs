@@ -52,3 +52,28 @@ fn asked_at(home: &Home, table: &str) -> usize {
         }
     }
 }
+
+/// Glue that is said to be hard before its time is asked about, in a remedy as on the way.
+#[test]
+fn a_wait_in_a_remedy_that_is_over_early_is_asked_back() {
+    let home = Home::new("early-in-a-remedy");
+    let mut arguments = vec!["trouble", "tube-stuck", "--with", "tube=body", "push-out=not fixed"];
+    for check in ["stroke", "glue-touch", "look-ahead", "leans", "play", "let-air-out"] {
+        arguments.extend(["--without", check]);
+    }
+    let mut terminal = home.terminal(&arguments);
+    for (prompt, typed) in [
+        (FREE, "on"),
+        ("number or words>", "do it"),
+        ("number or words>", "less than a night"),
+        ("Enter when done>", "done"),
+        ("ready, or not ready>", "ready"),
+    ] {
+        terminal.wait_for_prompt(prompt);
+        std::thread::sleep(std::time::Duration::from_millis(600));
+        terminal.type_line(typed);
+    }
+    terminal.wait_for("early. Is the sign there? yes or no>");
+    terminal.type_line("no");
+    terminal.wait_for("Wait on.");
+}

@@ -44,7 +44,8 @@ impl Asking<'_, '_> {
     ) -> Result<Reply, Failure> {
         let prompt = match gauge.and_then(|gauge| gauge.unit.as_ref()) {
             Some(unit) => format!("number, words or reading in {}> ", unit.value),
-            None => "number or words> ".to_owned(),
+            None if self.untold.is_empty() => "number or words> ".to_owned(),
+            None => "number or words; why tells more> ".to_owned(),
         };
         loop {
             let line = match self.lines.ask(&prompt, words.to_vec())? {

@@ -11,7 +11,8 @@ use super::said::called;
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
 use crate::cli::page::Page;
-use crate::cli::prompt::Typed;
+use crate::cli::prompt::{Typed, is_yes};
+use crate::cli::walk::{Read, doubted, still_so, still_so_told};
 use crate::cli::{screen, settings, shelf};
 use crate::finding::Source;
 use crate::guide::document::{KitValue, Text};
@@ -175,8 +176,25 @@ impl Asking<'_, '_> {
             if fold(&typed) == "back" && nothing_done(&walk) {
                 return Ok(Through::NotBegun);
             }
-            match walk.read(&typed, Timestamp::now()) {
+            let read = self.read_in(&walk, &typed)?;
+            let read = match read {
+                Ok(Answer::Ask { told, command }) if command != "trouble" => {
+                    self.tell(&told);
+                    match self.lines.ask(&format!("{command}> "), Vec::new())? {
+                        Typed::Line(line) if !line.trim().is_empty() => {
+                            self.read_in(&walk, &format!(":{command} {line}"))?
+                        }
+                        _ => continue,
+                    }
+                }
+                read => read,
+            };
+            match read {
                 Ok(Answer::Event(Event::Parked { .. })) => return Ok(Through::Left),
+                Ok(Answer::Event(back @ Event::Back { .. })) => {
+                    let back = self.back_in(&walk, back)?;
+                    self.keep_in(&mut walk, back)?;
+                }
                 Ok(Answer::Ask { command: "trouble", .. }) => match self.what_went_wrong()? {
                     Reply::One(0) => return Ok(Through::Over(lost(&walk, &at_first), "not fixed".to_owned())),
                     Reply::One(_) => return Ok(Through::WentWrong(lost(&walk, &at_first))),
@@ -197,6 +215,36 @@ impl Asking<'_, '_> {
             _ => "lost",
         };
         Ok(Through::Over(lost(&walk, &at_first), outcome.to_owned()))
+    }
+
+    /// Reads a line at a remedy's step; what is doubtful is asked back once.
+    fn read_in(&mut self, walk: &Walk<'_>, typed: &str) -> Result<Read, Failure> {
+        let read = walk.read(typed, Timestamp::now());
+        if !self.lines.is_person() {
+            return Ok(read);
+        }
+        match doubted(walk, read) {
+            Ok(read) => Ok(read),
+            Err(doubt) => {
+                let yes = self.says_yes(&doubt.question)?;
+                Ok(doubt.settled(walk, yes))
+            }
+        }
+    }
+
+    /// Asks a person who goes back in a remedy whether what comes and goes has stayed.
+    fn back_in(&mut self, walk: &Walk<'_>, back: Event) -> Result<Event, Failure> {
+        let told = still_so_told(walk, &back);
+        if told.is_empty() || !self.lines.is_person() {
+            return Ok(back);
+        }
+        self.tell(&told);
+        Ok(if self.says_yes("yes or no> ")? { still_so(walk, back) } else { back })
+    }
+
+    fn says_yes(&mut self, question: &str) -> Result<bool, Failure> {
+        let typed = self.lines.ask(question, vec!["yes".to_owned(), "no".to_owned()])?;
+        Ok(matches!(&typed, Typed::Line(line) if is_yes(line)))
     }
 
     /// Asks what `trouble` inside a remedy means.

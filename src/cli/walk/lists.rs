@@ -3,7 +3,7 @@
 use super::session::{Next, Session, wrapped};
 use crate::cli::failure::Failure;
 use crate::cli::prompt::{Typed, is_yes};
-use crate::walk::{Event, Scene};
+use crate::walk::{Event, Scene, Walk};
 
 impl Session<'_, '_> {
     /// Asks about a list; what is typed next is said to the list, whatever step stands above it.
@@ -28,14 +28,10 @@ impl Session<'_, '_> {
 
     /// Asks a person who goes back whether what comes and goes has stayed, so that it need not be done over again.
     pub(super) fn asked_what_is_still_so(&mut self, event: Event) -> Result<Event, Failure> {
-        let Event::Back { to, held, at, .. } = &event else { return Ok(event) };
-        let asked = self.walk.still_asked(&event);
-        if asked.is_empty() || !self.lines.is_person() {
+        let told = still_so_told(&self.walk, &event);
+        if told.is_empty() || !self.lines.is_person() {
             return Ok(event);
         }
-        let guide = self.walk.guide();
-        let told = asked.iter().map(|condition| format!("· {}", guide.said(*condition)));
-        let told: Vec<String> = std::iter::once("Is this still so?".to_owned()).chain(told).collect();
         if self.lines.is_screen() && self.rows() < self.n_rows + told.len() {
             self.draw(&wrapped(&told));
         } else {
@@ -43,10 +39,7 @@ impl Session<'_, '_> {
         }
         let words = vec!["yes".to_owned(), "no".to_owned()];
         match self.ask("yes or no> ", words)? {
-            Typed::Line(line) if is_yes(&line) => {
-                let still = asked.iter().map(|condition| guide.name(*condition).to_owned()).collect();
-                Ok(Event::Back { to: to.clone(), held: held.clone(), still, at: *at })
-            }
+            Typed::Line(line) if is_yes(&line) => Ok(still_so(&self.walk, event)),
             _ => Ok(event),
         }
     }
@@ -69,4 +62,21 @@ impl Session<'_, '_> {
             Typed::End => Ok(None),
         }
     }
+}
+
+/// Returns what a person who goes back is asked: whether what comes and goes has stayed; nothing where that is all one.
+pub(in crate::cli) fn still_so_told(walk: &Walk<'_>, back: &Event) -> Vec<String> {
+    let asked = walk.still_asked(back);
+    let told = asked.iter().map(|condition| format!("· {}", walk.guide().said(*condition)));
+    let first = (!asked.is_empty()).then(|| "Is this still so?".to_owned());
+    first.into_iter().chain(told).collect()
+}
+
+/// Returns the way back with all that was asked about still so.
+pub(in crate::cli) fn still_so(walk: &Walk<'_>, mut back: Event) -> Event {
+    let asked = walk.still_asked(&back);
+    if let Event::Back { still, .. } = &mut back {
+        *still = asked.iter().map(|condition| walk.guide().name(*condition).to_owned()).collect();
+    }
+    back
 }

@@ -1,14 +1,15 @@
 //! One sitting of a walk: shows the scene, reads an answer, records it.
 
-use jiff::{SignedDuration, Timestamp};
+use jiff::Timestamp;
 
+use super::doubt::doubted;
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::{AppendError, JobFolder};
 use crate::cli::output::Output;
 use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::cli::settings::{self, Settings};
 use crate::cli::{Outcome, screen};
-use crate::walk::{Answer, Event, Leave, Phase, Refusal, Scene, Walk, Wanted, clock_said, span_said};
+use crate::walk::{Answer, Event, Phase, Refusal, Scene, Walk, Wanted, clock_said, span_said};
 
 /// One sitting of a walk.
 pub(super) struct Session<'s, 'g> {
@@ -239,32 +240,16 @@ impl<'s, 'g> Session<'s, 'g> {
     /// Reads a line; where a person types, a slip such as `9,92 mm` is asked back once.
     pub(super) fn read(&mut self, line: &str) -> Result<Result<Answer, Refusal>, Failure> {
         let read = self.walk.read(line, Timestamp::now());
-        if let Some(early) = self.early(&read) {
-            let words = vec!["yes".to_owned(), "no".to_owned()];
-            let question = format!("It is {} early. Is the sign there? yes or no> ", span_said(early));
-            let sure = matches!(&self.ask(&question, words)?, Typed::Line(line) if is_yes(line));
-            return Ok(if sure { read } else { Ok(Answer::Tell(vec!["Wait on.".to_owned()])) });
+        if !self.lines.is_person() {
+            return Ok(read);
         }
-        let meant = match &read {
-            Err(Refusal { meant: Some(meant), .. }) if self.lines.is_person() => meant.clone(),
-            _ => return Ok(read),
-        };
-        let words = vec!["yes".to_owned(), "no".to_owned()];
-        match self.ask(&format!("{meant}? yes or no> "), words)? {
-            Typed::Line(line) if is_yes(&line) => Ok(self.walk.read(&meant, Timestamp::now())),
-            _ => Ok(read),
+        match doubted(&self.walk, read) {
+            Ok(read) => Ok(read),
+            Err(doubt) => {
+                let typed = self.ask(&doubt.question, vec!["yes".to_owned(), "no".to_owned()])?;
+                Ok(doubt.settled(&self.walk, matches!(&typed, Typed::Line(line) if is_yes(line))))
+            }
         }
-    }
-
-    /// Returns how long before it is due a wait is said to be over, where a person says so a minute early or more.
-    fn early(&self, read: &Result<Answer, Refusal>) -> Option<SignedDuration> {
-        let over = match read {
-            Ok(Answer::Event(Event::Left { by, .. })) => *by == Leave::Ready,
-            Ok(Answer::Event(Event::Looked { ready, .. })) => *ready,
-            _ => false,
-        };
-        let early = self.walk.due()?.duration_since(Timestamp::now());
-        (over && self.lines.is_person() && early >= SignedDuration::from_mins(1)).then_some(early)
     }
 
     /// Shows a scene, page by page where the terminal is low; the step itself is on the last page.

@@ -6,6 +6,8 @@ mod bits;
 mod blank;
 #[path = "reckon/cure.rs"]
 mod cure;
+#[path = "reckon/fits.rs"]
+mod fits;
 #[path = "reckon/gap.rs"]
 mod gap;
 #[path = "reckon/helper.rs"]
@@ -20,6 +22,8 @@ mod own_bits;
 mod own_glues;
 #[path = "reckon/press.rs"]
 mod press;
+#[path = "reckon/screws.rs"]
+mod screws;
 #[path = "reckon/speed.rs"]
 mod speed;
 #[path = "reckon/threads.rs"]

@@ -80,9 +80,13 @@ struct Case {
     interference: f64,
     p1: f64,
     p2: f64,
-    wood: f64,
-    tube: f64,
-    bound: f64,
+    /// Hoop stresses at the bore and at the outside.
+    wood: [f64; 2],
+    tube: [f64; 2],
+    /// How much the tube's bore grows in radius, in µm.
+    grows: f64,
+    /// If the tube yields: the pressure on the wood, and its hoop stress.
+    bound: [f64; 2],
 }
 
 fn joint(part: Elastic, wood_out: f64, wood: Elastic) -> Joint {
@@ -100,32 +104,38 @@ fn three_layers_are_as_closed_form_and_finite_elements_have_them() {
             interference: 0.01,
             p1: 6.28610,
             p2: 0.21480,
-            wood: 0.93613,
-            tube: 112.186,
-            bound: 0.97438,
+            wood: [0.93613, 0.72133],
+            tube: [112.186, 106.115],
+            grows: 4.900,
+            bound: [0.22358, 0.97438],
         },
         Case {
             joint: joint(Elastic::BRASS, 11.0, elastic(0.8, 0.35)),
             interference: 0.02,
             p1: 12.17837,
             p2: 0.22084,
-            wood: 1.51716,
-            tube: 221.155,
-            bound: 1.60257,
+            wood: [1.51716, 1.29632],
+            tube: [221.155, 209.197],
+            grows: 9.656,
+            bound: [0.23327, 1.60257],
         },
     ];
-    for Case { joint, interference, p1, p2, wood, tube, bound } in cases {
+    for Case { joint, interference, p1, p2, wood, tube, grows, bound } in cases {
         let found = pressed(&joint, Offset::from_mm(interference).expect("it is small")).expect("it has walls");
         let rows = [
             (found.part_pressure, p1),
             (found.wood_pressure, p2),
-            (found.wood_hoop, wood),
-            (found.tube_hoop, tube),
-            (found.wood_hoop_if_tube_yields, bound),
+            (found.wood_hoop, wood[0]),
+            (found.wood_hoop_outside, wood[1]),
+            (found.tube_hoop, tube[0]),
+            (found.wood_pressure_if_tube_yields, bound[0]),
+            (found.wood_hoop_if_tube_yields, bound[1]),
         ];
         for (stress, expected) in rows {
             near(stress.in_mpa(), expected, expected * 5e-5, "stress");
         }
+        near(found.tube_hoop_outside, tube[1], tube[1] * 5e-5, "stress");
+        near(found.tube_grows.in_mm() * 1000.0, grows, grows * 1e-4, "growth");
     }
 }
 

@@ -27,6 +27,14 @@ fn how_fast_the_rim_passes_the_tool() {
     }
 }
 
+/// Kalpakjian and Schmid, example 22.1, with π to its last digit: 628.3 in/min.
+#[test]
+fn the_textbooks_own_unit_comes_to_the_same() {
+    let half_inch = Length::from_inches(0.5).expect("it is a length");
+    let surface = surface_speed(half_inch, 400.0).expect("it is in range");
+    near(surface.in_feet_a_minute() * 12.0, 628.3, 0.05, "in/min");
+}
+
 #[test]
 fn how_fast_to_turn_for_a_surface_speed() {
     // Diameter and surface speed | turns a minute | to within | source.

@@ -45,9 +45,9 @@ fn turns_are_travel_over_lead() {
         (inch, twenty, 1, 20.0),
         (inch, twenty, 2, 10.0),
         (inch, twenty, 3, 6.6666667),
-        // Computed: three starts of 0.8 mm seat after 3.6 mm; M10 × 1 with a shim of 0.10 mm turns 36°.
-        (mm(3.6), mm(0.8), 3, 1.5),
-        (mm(0.10), mm(1.0), 1, 0.1),
+        // Computed: three starts of 0.8 mm seat after 3.6 mm, 540°; M10 × 1 with a shim of 0.10 mm turns 36°.
+        (mm(3.6), mm(0.8), 3, 540.0 / 360.0),
+        (mm(0.10), mm(1.0), 1, 36.0 / 360.0),
     ];
     for (travel, pitch, starts, expected) in rows {
         let lead = lead(pitch, starts).expect("it is a length");

@@ -60,9 +60,14 @@ fn moisture_is_as_the_handbooks_table_has_it() {
 
 #[test]
 fn widths_change_as_the_handbook_works_them() {
-    // A white fir board of 232 mm, 8 to 11 %: 233.7 mm (Wood Handbook, 2010, chapter 13; its tangential coefficient
+    // A white fir board of 232 mm, 9.15 in, 8 to 11 %: 233.7 mm, 9.217 in (Wood Handbook, 2010, chapter 13; its tangential coefficient
     // 0.00245 is from memory, and gives the printed result).
-    near(change(mm(232.0), 0.00245, 8.0, 11.0).expect("it is small").in_mm(), 1.7, 0.05, "white fir");
+    let fir = change(mm(232.0), 0.00245, 8.0, 11.0).expect("it is small");
+    near(fir.in_mm(), 1.7, 0.05, "white fir");
+    near(232.0 + fir.in_mm(), 233.7, 0.05, "white fir, wide in all");
+    let inches = change(Length::from_inches(9.15).expect("it is a length"), 0.00245, 8.0, 11.0).expect("it is small");
+    near(inches.in_inches(), 0.067, 0.0005, "white fir in inches");
+    near(9.15 + inches.in_inches(), 9.217, 0.0005, "white fir, wide in all, in inches");
     // Computed by equation 13-2 with the coefficient of Table 13-5, hard maple.
     near(change(mm(20.0), 0.00353, 12.0, 6.0).expect("it is small").in_mm(), -0.4236, 0.0005, "hard maple");
     // Computed by equation 13-3 with the shrinkage of Table 4-3, black walnut, radial.

@@ -2,9 +2,11 @@
 
 mod inputs;
 mod layers;
+mod limits;
 mod ring;
 
 pub use layers::{Joint, Pressed, force, pressed};
+pub use limits::{Fit, Limits, Tightness, tightness};
 pub use ring::{Elastic, Ring, TwoRings, two_rings};
 
 use super::data::Wood;
@@ -75,7 +77,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let reading = |by: f64| read(&joint, interference.in_mm() + by * doubt.in_mm(), grain.strength, data);
     let (least, found, most) = (reading(-1.0)?, reading(0.0)?, reading(1.0)?);
     let with_doubt = format!("{interference} ± {doubt}");
-    let Pressed { part_pressure, wood_pressure, tube_hoop, wood_hoop, wood_hoop_if_tube_yields } = found.pressed;
+    let Pressed { part_pressure, wood_pressure, tube_hoop, wood_hoop, wood_hoop_if_tube_yields, .. } = found.pressed;
     let outputs = vec![
         Output::number("interference", interference.in_mm(), "mm", with_doubt.clone()),
         Output::stress("part-pressure", part_pressure),

@@ -3,6 +3,7 @@
 use super::super::input::{Input, Kind, Usual};
 use super::super::{Asking, Fork, Way};
 use super::say::WITHOUT_A_SUM;
+use super::thread::MOST_STARTS;
 
 /// In the order a prompt asks: the first two decide what the answer is about.
 pub(super) const INPUTS: &[Input] = &[
@@ -39,7 +40,7 @@ pub(super) const INPUTS: &[Input] = &[
     },
     Input {
         name: "starts",
-        kind: Kind::Count { least: 1, most: 8 },
+        kind: Kind::Count { least: 1, most: MOST_STARTS },
         meaning: "how many thread ends run out at the mouth",
         usual: Usual::Asked,
     },

@@ -1,13 +1,17 @@
 //! `thread-stop`: where the cap stops, and where the clip goes.
 
 mod inputs;
+mod profile;
 mod say;
+mod screw;
 mod thread;
 mod turning;
 
+pub use profile::{minor_diameter, pitch_diameter};
+pub use screw::{Screw, lead_angle};
 pub use turning::{
-    Correction, Hand, SEAT, arc, clip, correction, lands, lead, material, over_whole_turns, slip, stop_from_let_go,
-    turned,
+    Correction, Hand, SEAT, arc, clip, correction, lands, lead, material, over_whole_turns, slip, starts,
+    stop_from_let_go, turned,
 };
 
 use self::thread::Thread;

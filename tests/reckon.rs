@@ -18,6 +18,8 @@ mod hostile;
 mod open_time;
 #[path = "reckon/own_bits.rs"]
 mod own_bits;
+#[path = "reckon/own_faults.rs"]
+mod own_faults;
 #[path = "reckon/own_glues.rs"]
 mod own_glues;
 #[path = "reckon/press.rs"]

@@ -7,8 +7,8 @@ use stepjig::units::Offset;
 use crate::helper::near;
 
 fn limits([one, other]: [i32; 2]) -> Limits {
-    let µm = |µm: i32| Offset::from_mm(f64::from(µm) / 1000.0).expect("it is small");
-    Limits::new(µm(one), µm(other))
+    let mm = |micrometres: i32| Offset::from_mm(f64::from(micrometres) / 1000.0).expect("it is small");
+    Limits::new(mm(one), mm(other))
 }
 
 #[test]

@@ -106,13 +106,13 @@ proptest! {
 
     /// The same by the textbook's words, with angles: T = W r tan(λ + φ), and tan(φ − λ) to loosen.
     #[test]
-    fn torque_and_force_go_there_and_back(pitch in 0.2..3.0_f64, n in 1..=4_u32, d in 5.0..30.0_f64, µ in 0.0..0.8_f64, torque in 0.01..50.0_f64) {
-        let screw = Screw { lead: lead(mm(pitch), n).expect("it is a length"), pitch_diameter: mm(d), friction: µ };
+    fn torque_and_force_go_there_and_back(pitch in 0.2..3.0_f64, n in 1..=4_u32, d in 5.0..30.0_f64, rubs in 0.0..0.8_f64, torque in 0.01..50.0_f64) {
+        let screw = Screw { lead: lead(mm(pitch), n).expect("it is a length"), pitch_diameter: mm(d), friction: rubs };
         let force = screw.force(torque).expect("it moves");
         let steep = lead_angle(screw.lead, screw.pitch_diameter).expect("it is an angle").degrees().to_radians();
-        prop_assert!((force * d / 2.0 * (steep + µ.atan()).tan() / 1000.0 / torque - 1.0).abs() < 1e-9);
+        prop_assert!((force * d / 2.0 * (steep + rubs.atan()).tan() / 1000.0 / torque - 1.0).abs() < 1e-9);
         let loosens = screw.loosening_torque(force).expect("it is a number");
-        prop_assert!((force * d / 2.0 * (µ.atan() - steep).tan() / 1000.0 - loosens).abs() < 1e-9);
+        prop_assert!((force * d / 2.0 * (rubs.atan() - steep).tan() / 1000.0 - loosens).abs() < 1e-9);
         // Without friction all that was put in comes back.
         let smooth = Screw { friction: 0.0, ..screw };
         let back = smooth.force(torque).and_then(|force| smooth.loosening_torque(force)).expect("it is a number");
@@ -125,9 +125,9 @@ proptest! {
     }
 
     #[test]
-    fn a_hostile_screw_is_no_number_or_one(lead in any::<f64>(), d in any::<f64>(), µ in any::<f64>(), torque in any::<f64>()) {
+    fn a_hostile_screw_is_no_number_or_one(lead in any::<f64>(), d in any::<f64>(), rubs in any::<f64>(), torque in any::<f64>()) {
         if let (Ok(lead), Ok(pitch_diameter)) = (Length::from_mm(lead), Length::from_mm(d)) {
-            let screw = Screw { lead, pitch_diameter, friction: µ };
+            let screw = Screw { lead, pitch_diameter, friction: rubs };
             prop_assert!(screw.force(torque).is_none_or(f64::is_finite));
             prop_assert!(screw.loosening_torque(torque).is_none_or(f64::is_finite));
         }

@@ -210,7 +210,7 @@ fn the_next_value_that_is_missing_is_asked_for() {
 
 #[test]
 fn what_contradicts_is_refused_by_name() {
-    let rows: [(Typed, &str); 5] = [
+    let rows: [(Typed, &str); 6] = [
         (
             &[("let-go", "9:00"), ("lead", "2.5 mm"), ("pitch", "1 mm")],
             "`lead`: 2.5 mm is 2.500 × the pitch of 1 mm, and it is 1 to 8 times, whole",
@@ -222,6 +222,10 @@ fn what_contradicts_is_refused_by_name() {
         (&[("let-go", "9:00"), ("lead", "9 mm"), ("pitch", "1 mm")], "`lead`: 9 mm is 9.000 × the pitch"),
         (&[("let-go", "9:00"), ("turns", "1.25")], "`turns`: `let-go` says the same, and says it better"),
         (&[("let-go", "9:00"), ("starts", "9")], "`starts`: `9` is out of range, it goes from 1 to 8, a whole number"),
+        (
+            &[("let-go", "9:00"), ("starts", "three")],
+            "`starts`: `three` is out of range, it goes from 1 to 8, a whole number: type the number alone, like 3",
+        ),
     ];
     for (typed, expected) in rows {
         let said = refused("thread-stop", typed);

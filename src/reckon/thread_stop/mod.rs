@@ -140,19 +140,19 @@ fn outputs(found: &Found, diameter: Option<Length>) -> Result<Vec<Output>, UnitE
             outputs.push(Output::number("chance", 1.0 / n, "", format!("1 in {starts}")));
         }
         None => {
-            let names = [("ways", ""), ("apart", "deg"), ("chance", "")];
-            outputs.extend(names.map(|(name, unit)| Output::none(name, unit, "not without `starts`")));
+            let none = |name, unit| Output::none(name, unit, "it takes the thread ends at the mouth: starts=3");
+            outputs.extend([none("ways", ""), none("apart", "deg").aside(), none("chance", "").aside()]);
         }
     }
     let slip = found.thread.lead.map(slip).transpose()?;
     outputs.push(match slip {
         Some(slip) => Output::angle("slip", slip),
-        None => Output::none("slip", "deg", "not without two of `lead`, `pitch`, `starts`"),
+        None => Output::none("slip", "deg", "it takes the lead, lead=2.4 mm, or pitch=0.8 mm starts=3"),
     });
     outputs.push(match (slip, diameter) {
         (Some(slip), Some(diameter)) => Output::offset("slip-arc", arc(diameter, slip)?),
-        (None, _) => Output::none("slip-arc", "mm", "not without the lead"),
-        (_, None) => Output::none("slip-arc", "mm", "not without `diameter`"),
+        (None, _) => Output::none("slip-arc", "mm", "it takes the lead too").aside(),
+        (_, None) => Output::none("slip-arc", "mm", "it takes the cap's diameter at the clip: diameter=14 mm"),
     });
     if let Some(Off { off, lead, correction, .. }) = &found.off {
         let moved = correction.other_start;

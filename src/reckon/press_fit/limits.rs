@@ -48,7 +48,7 @@ impl Limits {
 ///
 /// let limits = |one: &str, other: &str| Ok::<_, stepjig::units::UnitError>(Limits::new(one.parse()?, other.parse()?));
 /// let found = tightness(limits("0 mm", "0.021 mm")?, limits("0.028 mm", "0.041 mm")?)?;
-/// assert_eq!((found.least.in_mm(), found.most.in_mm()), (0.007, 0.041));
+/// assert_eq!([found.least, found.most].map(|one| one.to_string().replace('\u{a0}', " ")), ["0.007 mm", "0.041 mm"]);
 /// assert_eq!(found.fit(), Fit::Interference);
 /// # Ok::<(), stepjig::units::UnitError>(())
 /// ```

@@ -6,6 +6,8 @@ mod bits;
 mod blank;
 #[path = "reckon/cure.rs"]
 mod cure;
+#[path = "reckon/fits.rs"]
+mod fits;
 #[path = "reckon/gap.rs"]
 mod gap;
 #[path = "reckon/helper.rs"]
@@ -16,10 +18,14 @@ mod hostile;
 mod open_time;
 #[path = "reckon/own_bits.rs"]
 mod own_bits;
+#[path = "reckon/own_faults.rs"]
+mod own_faults;
 #[path = "reckon/own_glues.rs"]
 mod own_glues;
 #[path = "reckon/press.rs"]
 mod press;
+#[path = "reckon/screws.rs"]
+mod screws;
 #[path = "reckon/speed.rs"]
 mod speed;
 #[path = "reckon/threads.rs"]

@@ -113,6 +113,9 @@ fn what_is_missing_is_asked_for_by_its_meaning_and_remembered() {
     events.extend(typed(&mut walk, &["10.3 mm"]));
     // (10.5 − 10.3) / 2
     assert!(shown(&walk).contains("gap 0.1 mm"), "{}", shown(&walk));
+    // What it was given is told in words, not by the keys that guides write.
+    let with = "With the hole: 10.5 mm; the tube's length: 52 mm; the outside of the tube: 10.3 mm.";
+    assert!(shown(&walk).contains(with), "{}", shown(&walk));
     // Taken back and come to again, it is not asked for again; put right by its name, it is worked out anew.
     events.extend(typed(&mut walk, &["back", "done"]));
     assert!(shown(&walk).contains("gap 0.1 mm"), "{}", shown(&walk));
@@ -186,7 +189,7 @@ fn a_shops_own_figures_count() {
     use stepjig::reckon::{Data, DataFile};
 
     let guide = guide();
-    let own = Data::shipped().with(DataFile::Practice, "practice.toml", "[wall]\nthin = \"1.4 mm\"\n");
+    let own = Data::shipped().with(DataFile::Practice, &Source::new("practice.toml", "[wall]\nthin = \"1.4 mm\"\n"));
     let mut walk = Walk::begin(&guide, now()).with_data(std::sync::Arc::new(own));
     typed(&mut walk, &["13.1 mm"]);
     assert!(shown(&walk).starts_with("thin:"), "{}", shown(&walk));

@@ -1,6 +1,10 @@
 //! `stepjig reckon` as its users run it: what goes where, what is refused, and the shop's own unit and figures.
 
+#[path = "reckon_verb/checked.rs"]
+mod checked;
 mod home;
+#[path = "reckon_verb/shown.rs"]
+mod shown;
 #[path = "reckon_verb/sums.rs"]
 mod sums;
 
@@ -63,12 +67,11 @@ fn the_answer_comes_first_and_then_numbers_working_and_sources() {
     assert_eq!(
         out(&reckon(&home, "wall bushing=13.1mm hole=25/64 in", &[])),
         "sound: the wall stands turning and sanding.
+There is wood enough, if the hole runs true.
 
   wall  1.589 mm
 
 wall = (bushing − hole) / 2 = (13.1 mm − 9.922 mm) / 2 = 1.589 mm
-
-There is wood enough, if the hole runs true.
 
 Sources: two circles on one axis: plain geometry; thresholds: common
     practice, no source.
@@ -76,7 +79,7 @@ Sources: two circles on one axis: plain geometry; thresholds: common
     );
     let cure = out(&reckon(&home, "cure glue=epoxy rated=24h temperature=10C", &[]));
     assert!(cure.starts_with("About 2 days, an estimate"), "without a verdict it is what to do: {cure}");
-    assert!(cure.contains("Not given, so as usual: rated-at 20 C."), "{cure}");
+    assert!(cure.contains("Not given, so as usual: rated-at=20 C."), "{cure}");
 }
 
 #[test]
@@ -143,6 +146,7 @@ fn what_was_given_is_in_json_in_the_units_of_results() {
     assert_eq!(number(&surface["surface"]), is(60.0, "m/min"));
     let by_feel = inputs("tube-gap tube=9.7mm hole=drops length=52mm");
     assert_eq!(by_feel["hole"], "drops");
+    assert_eq!(inputs("wall bushing=13mm hole=x")["hole"], "letter X");
     assert_eq!(inputs("drill-for tube=9mm sets=letter")["sets"], serde_json::json!(["letter"]));
 }
 
@@ -151,12 +155,12 @@ fn what_cannot_be_had_is_null_and_says_why() {
     let home = Home::new("reckon-null");
     let stop = json(&reckon(&home, "thread-stop let-go=9:00", &["--format", "json"]));
     assert_eq!(stop["outputs"]["slip"]["value"], Json::Null);
-    assert_eq!(stop["outputs"]["slip"]["text"], "not without two of `lead`, `pitch`, `starts`");
+    assert_eq!(stop["outputs"]["slip"]["text"], "it takes the lead, lead=2.4 mm, or pitch=0.8 mm starts=3");
     assert_eq!(stop["verdict"], Json::Null, "it has no verdicts");
     let lines = out(&reckon(&home, "thread-stop let-go=9:00", &["--format", "plain"]));
     assert!(lines.contains("stop-angle\t90\tdeg\n") && lines.contains("slip\t\tdeg\n"), "{lines}");
     let text = out(&reckon(&home, "thread-stop let-go=9:00", &[]));
-    assert!(text.contains("none: not without two of"), "{text}");
+    assert!(text.contains("none: it takes the lead, lead=2.4"), "{text}");
 }
 
 #[test]
@@ -310,13 +314,13 @@ fn a_fault_in_a_shops_figures_is_told_with_its_place() {
     let home = Home::new("reckon-faults");
     let (wall, line) = ("shop/data/practice.toml", "wall bushing=13mm hole=10mm --guides shop");
     let rows = [
-        (wall, "[wall]\nthin = \"thick\"\n", "shop/data/practice.toml: `wall.thin`: `thick` is not a length"),
+        (wall, "[wall]\nthin = \"thick\"\n", "shop/data/practice.toml:2:1: `wall.thin`: `thick` is not a length"),
         (
             wall,
             "[wall]\nthing = \"1 mm\"\n",
             "`wall.thing` is no usual value of a reckoning: did you mean `wall.thin`?",
         ),
-        (wall, "[wall]\n\nthin = \n", "shop/data/practice.toml: line 3"),
+        (wall, "[wall]\n\nthin = \n", "shop/data/practice.toml:3:"),
         ("shop/data/woods.toml", "", "woods.toml is no file of figures\n  help: did you mean `wood.toml`?"),
     ];
     for (file, text, expected) in rows {

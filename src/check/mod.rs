@@ -8,6 +8,7 @@ pub mod rejoin;
 
 mod end_unguarded;
 mod fault_table;
+mod figures;
 mod idle_gate;
 mod idle_step;
 mod long_stretch;
@@ -28,6 +29,8 @@ use crate::finding::{Code, Finding, Severity, Source};
 use crate::guide::document::Document;
 use crate::guide::{Guide, Library, Step, StepIdx};
 use flow::Flow;
+
+pub use figures::check_figures;
 
 /// What checking one file found.
 #[derive(Debug, Clone)]

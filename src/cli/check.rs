@@ -1,6 +1,8 @@
 //! `check`: proves guides and reports what it found.
 
-use crate::check::{Checked, check_file};
+use std::path::Path;
+
+use crate::check::{Checked, check_figures, check_file};
 use crate::finding::json::{GuideReport, Report};
 use crate::finding::render::{Look, for_people, one_line};
 use crate::finding::{Code, Severity, did_you_mean};
@@ -13,7 +15,7 @@ use super::{Format, Outcome, shelf};
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
 pub(super) struct CheckArguments {
-    /// Guide files, ids, or `-`; without one, all guides and fault tables there are
+    /// Guide files, ids, or `-`; without one, all guides, fault tables and own figures there are
     #[arg(value_name = "FILE")]
     files: Vec<String>,
     /// Let warnings count as errors
@@ -38,10 +40,16 @@ pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut O
         let guides = library.guide_ids().filter_map(|id| library.guide(id));
         let tables = library.trouble_ids().filter_map(|id| library.trouble(id));
         checked.extend(guides.chain(tables).map(|source| check_file(&library, &source)));
+        checked.extend(shelf::figures(settings)?.iter().map(|(file, source)| check_figures(*file, source)));
     }
     for file in &arguments.files {
-        let (library, source) = shelf::find(settings, file)?;
-        checked.push(check_file(&library, &source));
+        checked.push(match shelf::figures_at(Path::new(file)) {
+            Some(figures) => check_figures(figures, &shelf::read(Path::new(file))?),
+            None => {
+                let (library, source) = shelf::find(settings, file)?;
+                check_file(&library, &source)
+            }
+        });
     }
     match arguments.format {
         Format::Json => {
@@ -73,7 +81,10 @@ fn tell(checked: &[Checked], settings: &Settings, output: &mut Output) {
         output.line(&match (errors, warnings) {
             (0, 0) if steps > 0 => format!("{id}: {steps} steps, every proof holds"),
             (0, 0) => format!("{id}: nothing found"),
-            _ => format!("{id}: {steps} steps, {}, {}", counted(errors, "error"), counted(warnings, "warning")),
+            _ => {
+                let steps = if steps > 0 { format!("{steps} steps, ") } else { String::new() };
+                format!("{id}: {steps}{}, {}", counted(errors, "error"), counted(warnings, "warning"))
+            }
         });
     }
 }

@@ -40,7 +40,12 @@ fn own_folder(settings: &Settings) -> Result<Option<PathBuf>, Failure> {
 ///
 /// Where there is no such folder it costs one look. A file is read here and made sense of where its figures are used.
 pub(super) fn data(settings: &Settings) -> Result<Data, Failure> {
-    let mut data = Data::shipped();
+    Ok(figures(settings)?.iter().fold(Data::shipped(), |data, (file, source)| data.with(*file, source)))
+}
+
+/// Returns the shop's own files of figures.
+pub(super) fn figures(settings: &Settings) -> Result<Vec<(DataFile, Arc<Source>)>, Failure> {
+    let mut figures = Vec::new();
     for (name, file, path) in own_data(settings)? {
         let Some(file) = file else {
             let names = DataFile::ALL.map(DataFile::name);
@@ -51,9 +56,15 @@ pub(super) fn data(settings: &Settings) -> Result<Data, Failure> {
         if source.text().len() as u64 >= MOST_BYTES {
             return Err(Failure::usage(format!("{} is longer than 1 MiB", path.display())));
         }
-        data = data.with(file, source.name(), source.text());
+        figures.push((file, source));
     }
-    Ok(data)
+    Ok(figures)
+}
+
+/// Tells which file of figures a path leads to, if it lies in a folder `data`.
+pub(super) fn figures_at(path: &Path) -> Option<DataFile> {
+    let is_in_data = path.parent().and_then(Path::file_name).is_some_and(|folder| folder == "data");
+    DataFile::ALL.into_iter().find(|file| is_in_data && path.file_name().is_some_and(|name| name == file.name()))
 }
 
 /// Returns the files of figures in the shop's own `data/`: the name, which it is if it is one, and where it lies.

@@ -3,10 +3,13 @@
 use std::collections::BTreeMap;
 
 use super::input::{Kind, Usual, from_to};
-use super::{Climate, Data, Input, Reckoning, Refusal, Value};
+use super::{Bit, BitName, Climate, Data, DataFile, Input, Reckoning, Refusal, Value};
 use crate::finding::nearest;
 use crate::finding::plain_text::clean_line;
 use crate::units::{Angle, ClockPosition, Length, LengthUnit, Quantity, Span, Stress, SurfaceSpeed, Unit};
+
+/// What bits there are, where one is none of them.
+const BITS: &str = "letters go from A to Z and numbers from 1 to 80; or give its size, 9.92 mm or 25/64 in";
 
 /// What a reckoning is given, by the names of its inputs.
 #[derive(Debug, Clone)]
@@ -83,8 +86,30 @@ impl Given {
 
     /// Returns a length; what was not given and is not usual is missing. So for the others below.
     pub(super) fn length(&self, name: &'static str, data: &Data) -> Result<Length, Refusal> {
+        if let Value::Bit(bit) = self.value(name, data)? {
+            return self.bit(name, &bit, data);
+        }
         let quantity = self.quantity(name, data)?;
         quantity.length().ok_or(Refusal::Missing { input: name, meaning: "" })
+    }
+
+    /// Returns the size of a bit that was given by its name, if that is in range for the input.
+    fn bit(&self, name: &'static str, bit: &BitName, data: &Data) -> Result<Length, Refusal> {
+        let drills = data.drills()?;
+        let Some(Bit { diameter, .. }) = drills.named(bit) else {
+            let names: Vec<String> = drills.names().collect();
+            // Of one letter or digit every other is near.
+            let wanted = bit.to_string();
+            let near = if bit.name.len() == 1 { None } else { nearest(&wanted, names.iter().map(String::as_str)) };
+            let near = near.map(str::to_owned).into_iter().collect();
+            return Err(Refusal::NotListed { input: name, typed: quoted(&bit.to_string()), near, instead: Some(BITS) });
+        };
+        match self.inputs.iter().find(|input| input.name == name) {
+            Some(input @ Input { kind: Kind::Bore { least, most, .. }, .. }) => {
+                input.check_length(&bit.to_string(), *diameter, *least, *most).map(|()| *diameter)
+            }
+            _ => Ok(*diameter),
+        }
     }
 
     /// Returns several lengths, at least one.
@@ -181,6 +206,18 @@ impl Input {
         }
     }
 
+    /// Returns what can be named for it, of what a table lists: woods, glues, bits.
+    ///
+    /// # Errors
+    /// [`Refusal::Table`] where the shop's own file has a fault.
+    pub fn listed(&self, data: &Data) -> Result<Vec<String>, Refusal> {
+        match self.kind {
+            Kind::Name(file) => data.names(file),
+            Kind::Bore { .. } => data.names(DataFile::Drills),
+            _ => Ok(Vec::new()),
+        }
+    }
+
     /// Reads what was typed for it.
     ///
     /// # Errors
@@ -190,10 +227,13 @@ impl Input {
         let quantity = |unit: Unit| Quantity::parse(text, unit, bare).map_err(unreadable);
         match self.kind {
             Kind::Length { least, most } => self.length(text, bare, least, most),
-            Kind::LengthOr { words, least, most } => match self.choice(text, words) {
-                Ok(word) => Ok(Value::Word(word.to_owned())),
-                Err(_) if text.contains(|c: char| c.is_ascii_digit()) => self.length(text, bare, least, most),
-                Err(unlisted) => Err(unlisted),
+            Kind::Bore { words, least, most } => match (self.choice(text, words), BitName::parse(text)) {
+                (Ok(word), _) => Ok(Value::Word(word.to_owned())),
+                (Err(_), Some(bit)) => Ok(Value::Bit(bit)),
+                (Err(unlisted), None) if !words.is_empty() && !text.contains(|c: char| c.is_ascii_digit()) => {
+                    Err(unlisted)
+                }
+                (Err(_), None) => self.length(text, bare, least, most),
             },
             Kind::Lengths { least, most } => {
                 let each = text.split(',').map(|part| {
@@ -225,19 +265,20 @@ impl Input {
             Kind::Humidity => self.humidity(text, quantity(Unit::Percent)?),
             Kind::Count { least, most } => {
                 let count = text.trim().parse::<u32>().ok().filter(|count| (least..=most).contains(count));
-                let refused = || self.out_of_range(text, self.kind.range(), None);
+                let refused = || self.out_of_range(text, self.kind.range(), self.no_number(text));
                 count.map(|count| Value::Number(f64::from(count))).ok_or_else(refused)
             }
             Kind::Number { above, most } => {
                 let number = text.trim().parse::<f64>().ok().filter(|number| above < *number && *number <= most);
-                number.map(Value::Number).ok_or_else(|| self.out_of_range(text, self.kind.range(), None))
+                let refused = || self.out_of_range(text, self.kind.range(), self.no_number(text));
+                number.map(Value::Number).ok_or_else(refused)
             }
             Kind::Choice(words) => self.choice(text, words).map(|word| Value::Word(word.to_owned())),
             Kind::Choices(words) => {
                 let each = text.split(',').map(|part| self.choice(part, words).map(str::to_owned));
                 each.collect::<Result<_, _>>().map(Value::Words)
             }
-            Kind::Name => Ok(Value::Word(text.trim().to_lowercase())),
+            Kind::Name(_) => Ok(Value::Word(text.trim().to_lowercase())),
         }
     }
 
@@ -284,11 +325,17 @@ impl Input {
         let typed = text.trim().to_lowercase();
         let near = words.iter().map(|word| (*word).to_owned()).collect();
         let instead = match self.kind {
-            Kind::LengthOr { .. } => Some("or a length, 9.92 mm or 25/64 in"),
+            Kind::Bore { .. } => Some("or a length or a bit: 9.92 mm, 25/64 in, letter X"),
             _ => None,
         };
         let unlisted = || Refusal::NotListed { input: self.name, typed: quoted(&typed), near, instead };
         words.iter().copied().find(|word| *word == typed).ok_or_else(unlisted)
+    }
+
+    /// Says how to write a number where none was typed.
+    fn no_number(&self, text: &str) -> Option<String> {
+        let is_number = text.trim().parse::<f64>().is_ok();
+        (!is_number).then(|| format!("type the number alone, like {}", self.kind.examples()))
     }
 
     pub(super) fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {

@@ -1,5 +1,6 @@
 //! What a reckoning asks for.
 
+use super::DataFile;
 use crate::units::Measure;
 
 /// One value that a reckoning asks for, or can use.
@@ -13,6 +14,13 @@ pub struct Input {
     pub meaning: &'static str,
     /// What is taken where nothing is given.
     pub usual: Usual,
+}
+
+impl Input {
+    /// Returns what it is in a few words, the beginning of its meaning: "the outside of the tube".
+    pub fn words(&self) -> &'static str {
+        self.meaning.split([',', ';', ':', '(']).next().unwrap_or(self.name).trim_end()
+    }
 }
 
 /// What is taken where an input is not given.
@@ -36,8 +44,8 @@ pub enum Kind {
         /// The most.
         most: f64,
     },
-    /// A length in mm, or one of these words where it cannot be measured.
-    LengthOr {
+    /// The width of a bore: a length in mm, a bit by its name, or one of these words where it cannot be measured.
+    Bore {
         /// The words.
         words: &'static [&'static str],
         /// The least.
@@ -132,8 +140,8 @@ pub enum Kind {
     Choice(&'static [&'static str]),
     /// Some of these words, with commas between.
     Choices(&'static [&'static str]),
-    /// A name that a data table lists: a wood, a glue.
-    Name,
+    /// A name that a table lists: a wood, a glue.
+    Name(DataFile),
 }
 
 impl Kind {
@@ -141,7 +149,10 @@ impl Kind {
     pub fn range(self) -> String {
         match self {
             Kind::Length { least, most } => from_to(least, most, "mm"),
-            Kind::LengthOr { words, least, most } => format!("{}, or {}", one_of(words), from_to(least, most, "mm")),
+            Kind::Bore { words, least, most } => {
+                let words = if words.is_empty() { String::new() } else { format!("{}, or ", one_of(words)) };
+                format!("{words}{}, or a bit by its name", from_to(least, most, "mm"))
+            }
             Kind::Lengths { least, most } => format!("each {}", from_to(least, most, "mm")),
             Kind::Angle { least, most } => from_to(least, most, "deg"),
             Kind::Turns { least, most } => from_to(least, most, "turns"),
@@ -160,15 +171,14 @@ impl Kind {
             Kind::Number { above, most } => format!("over {above} to {most}"),
             Kind::Choice(words) => one_of(words),
             Kind::Choices(words) => format!("{}; several with commas between", one_of(words)),
-            Kind::Name => "a name".to_owned(),
+            Kind::Name(_) => "a name".to_owned(),
         }
     }
 
     /// Returns a text or two that read well: "25/64, .391 in or 9.92 mm".
     pub fn examples(self) -> &'static str {
         let measure = match self {
-            Kind::Length { .. } | Kind::LengthOr { .. } => Measure::Length,
-            Kind::Angle { .. } | Kind::Turns { .. } => Measure::Angle,
+            Kind::Length { .. } => Measure::Length,
             Kind::Clock => Measure::ClockPosition,
             Kind::Seconds { .. } | Kind::Minutes { .. } => Measure::Time,
             Kind::Temperature { .. } => Measure::Temperature,
@@ -176,12 +186,15 @@ impl Kind {
             Kind::Speed { .. } => Measure::Speed,
             Kind::SurfaceSpeed { .. } => Measure::SurfaceSpeed,
             Kind::Stress { .. } => Measure::Stress,
+            Kind::Angle { .. } => return "20 deg",
+            Kind::Turns { .. } => return "1.25 or 1 1/4",
             Kind::Lengths { .. } => return "52 mm, 40 mm",
             Kind::Climate => return "20C/65% or 8 %",
             Kind::Count { .. } => return "3",
             Kind::Number { .. } => return "0.35",
             Kind::Choice(words) | Kind::Choices(words) => return words.first().copied().unwrap_or(""),
-            Kind::Name => return "its name in words",
+            Kind::Name(_) => return "its name in words",
+            Kind::Bore { .. } => return "25/64, .391 in, 9.92 mm, letter X or number 7",
         };
         measure.examples()
     }

@@ -20,13 +20,13 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         Input {
             name: "speed",
             kind: Kind::Speed { least: 10.0, most: 20_000.0 },
-            meaning: "turns a minute; or give `surface` instead, the surface speed that is wanted",
+            meaning: "turns a minute; or type surface=60 m/min instead, the surface speed that is wanted",
             usual: Usual::Asked,
         },
         Input {
             name: "surface",
             kind: Kind::SurfaceSpeed { least: 0.1, most: 2_000.0 },
-            meaning: "the surface speed that is wanted, 60 m/min or 200 ft/min; or give `speed` instead",
+            meaning: "the surface speed that is wanted, 60 m/min or 200 ft/min; or type speed=1200 instead",
             usual: Usual::Asked,
         },
     ],
@@ -106,9 +106,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         n if !reaches(n, band.slow_under) => {
             ("slow", "Good for rounding a blank. Raise it once the work runs true.".to_owned())
         }
-        n if !is_over(n, band.usual_to) => {
-            ("usual", "What is advised for shaping. Less is right if in doubt.".to_owned())
-        }
+        n if !is_over(n, band.usual_to) => ("usual", "Less is right if in doubt.".to_owned()),
         n if !is_over(n, band.most) => (
             "fast",
             "Only for work that runs true and is held well. Go up to it in steps, hand on the switch.".to_owned(),
@@ -127,7 +125,8 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
                 surface.in_feet_a_minute(),
                 "ft/min",
                 format!("{}\u{a0}ft/min", shown(surface.in_feet_a_minute(), 1)),
-            ),
+            )
+            .aside(),
             Output::number("speed", speed, "rev/min", turns(speed)),
             Output::number("limit", band.most, "rev/min", limit),
         ],

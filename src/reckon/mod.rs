@@ -41,11 +41,11 @@ pub mod wood_move;
 
 pub use asking::{Asking, Fork, Way};
 pub use climate::{Air, Climate};
-pub use data::{Bit, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
+pub use data::{Bit, BitName, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
 pub use face::Face;
 pub use given::Given;
 pub use input::{Input, Kind, Usual};
-pub use outcome::{Outcome, Output};
+pub use outcome::{Outcome, Output, in_words};
 pub use pairs::pairs;
 pub use refusal::Refusal;
 pub use value::Value;

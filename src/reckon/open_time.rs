@@ -70,14 +70,11 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
             "will-grab",
             "Accelerator in the air or on a part can set the glue before it is home. Air the room, wipe the parts, then glue.",
         ),
-        margin if !reaches(margin, grabs) => (
-            "will-grab",
-            "It sets on its way. Take a slower glue, a cooler room, or practise the move until it is quicker.",
-        ),
-        margin if !reaches(margin, tight) => {
-            ("tight", "It goes in if nothing goes wrong. Lay all out, move without a stop, or take a slower glue.")
+        margin if !reaches(margin, grabs) => {
+            ("will-grab", "Take a slower glue, a cooler room, or practise the move until it is quicker.")
         }
-        _ => ("enough", "There is time for a second try. Still seat it in one move."),
+        margin if !reaches(margin, tight) => ("tight", "Lay all out, move without a stop, or take a slower glue."),
+        _ => ("enough", "Still seat it in one move."),
     };
     let times = |number: f64| format!("{} times", shown(number, 2));
     Ok(Outcome {

@@ -29,11 +29,23 @@ pub struct Output {
     pub value: Option<f64>,
     /// Its unit: `mm`, `deg`, `turn`, `MPa`, `m/min`, `ft/min`, `rev/min`, `min`, `%`, `µl`, `N`, or nothing for a plain number.
     pub unit: &'static str,
-    /// It as a person reads it: `9.92 mm`, `3 o'clock`.
+    /// It as a person reads it: `9.92 mm`, `3 o'clock`; where it has no value, why not.
     pub text: String,
+    /// Whether it is for programs alone: a person is told it in another's text, or has no use for it.
+    pub aside: bool,
+}
+
+/// Returns a name of programs, `will-split`, as a person reads it: `will split`.
+pub fn in_words(name: &str) -> String {
+    name.replace('-', " ")
 }
 
 impl Outcome {
+    /// Returns the outputs that a person is shown.
+    pub fn shown(&self) -> impl Iterator<Item = &Output> {
+        self.outputs.iter().filter(|output| !output.aside)
+    }
+
     /// Returns an output by its name.
     pub fn output(&self, name: &str) -> Option<&Output> {
         self.outputs.iter().find(|output| output.name == name)
@@ -41,44 +53,57 @@ impl Outcome {
 }
 
 impl Output {
+    /// Returns it as it stands after its name: its text, or that there is none and why.
+    pub fn said(&self) -> String {
+        match self.value {
+            Some(_) => self.text.clone(),
+            None => format!("none: {}", self.text),
+        }
+    }
+
     /// A length, in mm.
     pub(super) fn length(name: &'static str, length: Length) -> Output {
-        Output { name, value: Some(length.in_mm()), unit: "mm", text: length.to_string() }
+        Output::number(name, length.in_mm(), "mm", length.to_string())
     }
 
     /// A length with its sign, in mm.
     pub(super) fn offset(name: &'static str, offset: Offset) -> Output {
-        Output { name, value: Some(offset.in_mm()), unit: "mm", text: offset.to_string() }
+        Output::number(name, offset.in_mm(), "mm", offset.to_string())
     }
 
     /// An angle, in degrees.
     pub(super) fn angle(name: &'static str, angle: Angle) -> Output {
-        Output { name, value: Some(angle.degrees()), unit: "deg", text: angle.to_string() }
+        Output::number(name, angle.degrees(), "deg", angle.to_string())
     }
 
     /// A stress, in MPa.
     pub(super) fn stress(name: &'static str, stress: Stress) -> Output {
-        Output { name, value: Some(stress.in_mpa()), unit: "MPa", text: stress.to_string() }
+        Output::number(name, stress.in_mpa(), "MPa", stress.to_string())
     }
 
     /// A clock position, in degrees after 12, read as a clock.
     pub(super) fn clock(name: &'static str, position: ClockPosition) -> Output {
-        Output { name, value: Some(position.minutes() / 2.0), unit: "deg", text: position.to_string() }
+        Output::number(name, position.minutes() / 2.0, "deg", position.to_string())
     }
 
     /// A time that is an estimate, in minutes; its text is not finer than an estimate can be.
     pub(super) fn estimate(name: &'static str, time: Span) -> Output {
-        Output { name, value: Some(time.minutes()), unit: "min", text: about(time) }
+        Output::number(name, time.minutes(), "min", about(time))
     }
 
     /// A number in a unit that has no type of its own, or in none.
     pub(super) fn number(name: &'static str, value: f64, unit: &'static str, text: String) -> Output {
-        Output { name, value: Some(value), unit, text }
+        Output { name, value: Some(value), unit, text, aside: false }
     }
 
     /// What cannot be had from what was given, and why.
     pub(super) fn none(name: &'static str, unit: &'static str, why: &str) -> Output {
-        Output { name, value: None, unit, text: why.to_owned() }
+        Output { name, value: None, unit, text: why.to_owned(), aside: false }
+    }
+
+    /// The same, for programs alone.
+    pub(super) fn aside(self) -> Output {
+        Output { aside: true, ..self }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::finding::Place;
 use crate::units::UnitError;
 
 /// Why a reckoning is not worked out. `{}` says which value and what is wrong; [`help`](Refusal::help) what to do.
@@ -78,8 +79,8 @@ pub enum Refusal {
     },
     /// A table that the shop laid over the shipped one has a fault.
     Table {
-        /// Where: file and line.
-        place: String,
+        /// Where, in the shop's file.
+        place: Place,
         /// What is wrong.
         fault: String,
     },
@@ -120,6 +121,8 @@ impl Refusal {
             }
             Refusal::NotListed { near, instead, .. } => {
                 let near = (!near.is_empty()).then(|| format!("one of: {}", near.join(", ")));
+                // After nothing there is nothing to say "or" to.
+                let instead = instead.map(|text| if near.is_none() { text.trim_start_matches("or ") } else { text });
                 let parts: Vec<String> = near.into_iter().chain(instead.map(str::to_owned)).collect();
                 (!parts.is_empty()).then(|| parts.join("; "))
             }

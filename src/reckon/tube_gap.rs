@@ -22,7 +22,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         },
         Input {
             name: "hole",
-            kind: Kind::LengthOr { words: FEELS, least: 1.0, most: 42.0 },
+            kind: Kind::Bore { words: FEELS, least: 1.0, most: 42.0 },
             meaning: "the hole; or how the tube goes into a trial hole in scrap of the same wood: it `drops` in, a `finger` slides it in, it takes `force`",
             usual: Usual::Asked,
         },
@@ -34,7 +34,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         },
         Input {
             name: "drill",
-            kind: Kind::Length { least: 1.0, most: 42.0 },
+            kind: Kind::Bore { words: &[], least: 1.0, most: 42.0 },
             meaning: "the bit that the kit's sheet names; it stands for the hole where that was not measured",
             usual: Usual::Asked,
         },
@@ -54,9 +54,9 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         ..Asking::NOTHING_BESIDES
     },
     verdicts: &[
-        ("close", "medium glue, a light coat, or slow epoxy; thin glue only wicked in afterwards"),
+        ("close", "the tube slides in with little room"),
         ("easy", "room for an even coat all round"),
-        ("roomy", "thick glue or epoxy fills it"),
+        ("roomy", "more room than an even coat takes"),
         ("too-wide", "no glue holds the tube true in it"),
         ("will-bind", "the tube binds part-way, or scrapes off its glue"),
     ],
@@ -94,11 +94,12 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let gap = gap(hole.size, tube);
     let verdict = verdict(gap, data)?;
     let mut say = match verdict {
-        "will-bind" => "The tube binds part-way, or scrapes off its glue.".to_owned(),
+        "will-bind" => "Do not drive it in.".to_owned(),
         "close" => "Medium glue, a light coat, or slow epoxy; thin glue only wicked in afterwards.".to_owned(),
-        "easy" => "Room for an even coat: medium glue or epoxy.".to_owned(),
+        "easy" => "Medium glue or epoxy.".to_owned(),
         "roomy" => "Thick glue or epoxy, and turn the tube as it goes in, so that it is coated all round.".to_owned(),
-        _ => "Too wide for glue alone to hold the tube true: plug the hole and drill again.".to_owned(),
+        _ if is_bit(hole.size, given, data)? => "Choose another bit before you drill.".to_owned(),
+        _ => "Choose another bit; if the blank is drilled already, plug the hole and drill again.".to_owned(),
     };
     if ["will-bind", "too-wide"].contains(&verdict) {
         say.push(' ');
@@ -140,6 +141,15 @@ fn hole(given: &Given, data: &Data, tube: Length) -> Result<Hole, Refusal> {
     Ok(Hole { size, said: Some("The gap is an estimate by feel (common practice, no source).") })
 }
 
+/// Tells whether a hole is the size of a bit, the kit's or one that is listed: that is what it will be, and no reading.
+fn is_bit(hole: Length, given: &Given, data: &Data) -> Result<bool, Refusal> {
+    let same = |bit: Length| reaches(bit.in_mm(), hole.in_mm()) && reaches(hole.in_mm(), bit.in_mm());
+    if given.has("drill") && same(given.length("drill", data)?) {
+        return Ok(true);
+    }
+    Ok(data.drills()?.nearest(hole, &BitSet::ALL).is_some_and(|bit| same(bit.diameter)))
+}
+
 fn verdict(gap: Offset, data: &Data) -> Result<&'static str, Refusal> {
     let mm = |key: &str| data.practice_length(&format!("tube-gap.{key}")).map(Length::in_mm);
     if !reaches(gap.in_mm(), mm("binds")?) {
@@ -160,7 +170,11 @@ fn bit_to_use(given: &Given, data: &Data, tube: Length) -> Result<String, Refusa
         let clears = own.written_in(LengthUnit::Millimetre) - tube;
         match verdict(gap(own, tube), data)? {
             "will-bind" => {}
-            "too-wide" => return Ok(format!("Your sheet's {own} clears {clears}: measure the tube again.")),
+            "too-wide" => {
+                return Ok(format!(
+                    "Your sheet's own bit, {own}, is {clears} wider than this tube: is it the kit's tube? Measure it again."
+                ));
+            }
             _ => return Ok(format!("Your sheet's {own} clears {clears}: use it.")),
         }
     }
@@ -184,8 +198,17 @@ fn filled(gap: Offset, volume: f64, data: &Data) -> Result<(Vec<Output>, String)
     let drop = data.practice_number("tube-gap.drop")?;
     let drops = volume / drop;
     let volume_text = format!("{}\u{a0}µl", shown(volume, 1));
-    let drops_text = format!("{} drops of {}\u{a0}µl", shown(drops, 1), shown(drop, 1));
-    let filled = format!("{volume_text}, {drops_text}");
+    let size = format!("{}\u{a0}µl", shown(drop, 1));
+    let (drops_text, filled) = match drops < 1.0 {
+        true => {
+            (format!("less than one of {size}: spread it thin"), format!("{volume_text}, less than a drop of {size}"))
+        }
+        false => {
+            let drops = shown(drops, 1);
+            let word = if drops == "1" { "drop" } else { "drops" };
+            (format!("{drops} of {size}"), format!("{volume_text}, {drops} {word} of {size}"))
+        }
+    };
     let volume = Output::number("volume", volume, "µl", volume_text);
     Ok((vec![gap_output, volume, Output::number("drops", drops, "", drops_text)], filled))
 }

@@ -1,6 +1,6 @@
 //! One value that a reckoning was given.
 
-use super::{Climate, Output};
+use super::{BitName, Climate, Output};
 use crate::units::{Length, Quantity, Stress, SurfaceSpeed, shown};
 
 /// One value that was read.
@@ -16,6 +16,8 @@ pub enum Value {
     Stress(Stress),
     /// The air, or the wood's own moisture.
     Climate(Climate),
+    /// A bit by its name.
+    Bit(BitName),
     /// A number without a unit.
     Number(f64),
     /// A word, or a name.
@@ -46,16 +48,17 @@ impl Value {
                 vec![Output::number(name, *percent, "%", moisture.to_string())]
             }
             Value::Number(number) => vec![Output::number(name, *number, "", number.to_string())],
-            Value::Word(_) | Value::Words(_) => Vec::new(),
+            Value::Bit(_) | Value::Word(_) | Value::Words(_) => Vec::new(),
         }
     }
 
     /// Returns the words that it is; nothing where it is a number.
-    pub fn words(&self) -> &[String] {
+    pub fn words(&self) -> Vec<String> {
         match self {
-            Value::Word(word) => std::slice::from_ref(word),
-            Value::Words(words) => words,
-            _ => &[],
+            Value::Bit(bit) => vec![bit.to_string()],
+            Value::Word(word) => vec![word.clone()],
+            Value::Words(words) => words.clone(),
+            _ => Vec::new(),
         }
     }
 }

@@ -17,8 +17,8 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         },
         Input {
             name: "hole",
-            kind: Kind::Length { least: 1.0, most: 60.0 },
-            meaning: "the hole that was drilled, the bit's size will do",
+            kind: Kind::Bore { words: &[], least: 1.0, most: 60.0 },
+            meaning: "the hole that was drilled, the bit's size or name will do",
             usual: Usual::Asked,
         },
     ],

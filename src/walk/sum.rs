@@ -6,7 +6,7 @@ use super::scene::Wanted;
 use super::state::State;
 use crate::finding::plain_text::cleaned;
 use crate::guide::{Guide, Kind, StepIdx};
-use crate::reckon::{Data, Given, Input, Outcome, Reckoning, Refusal, named};
+use crate::reckon::{Data, Given, Input, Outcome, Reckoning, Refusal, in_words, named};
 use crate::units::ClockPosition;
 
 /// A reckoning with what it is given, by the names of its inputs.
@@ -85,8 +85,10 @@ impl Sum {
 
     /// Returns what it was given, in a line.
     fn said(&self) -> Option<String> {
-        let said: Vec<String> = self.given.iter().map(|(input, text)| format!("{input} {text}")).collect();
-        (!said.is_empty()).then(|| format!("With {}.", said.join(", ")))
+        let words = |input: &str| self.reckoning.input(input).map(Input::words);
+        let said = self.given.iter().map(|(input, text)| format!("{}: {text}", words(input).unwrap_or(input)));
+        let said: Vec<String> = said.collect();
+        (!said.is_empty()).then(|| format!("With {}.", said.join("; ")))
     }
 
     /// Returns what is shown of it: the result with its working, or what is wanted and why.
@@ -96,10 +98,10 @@ impl Sum {
             Comes::To(outcome) => {
                 if let Some(verdict) = outcome.verdict {
                     let meaning = self.reckoning.meaning(verdict).unwrap_or_default();
-                    told.push(format!("{}: {meaning}.", verdict.replace('-', " ")));
+                    told.push(format!("{}: {meaning}.", in_words(verdict)));
                 }
-                let outputs: Vec<String> =
-                    outcome.outputs.iter().map(|o| format!("{} {}", o.name.replace('-', " "), o.text)).collect();
+                let outputs = outcome.shown().map(|output| format!("{} {}", in_words(output.name), output.said()));
+                let outputs: Vec<String> = outputs.collect();
                 told.push(format!("{}.", outputs.join("; ")));
                 told.push(outcome.say.clone());
                 told.push(format!("Sum: {}", outcome.working));

@@ -1,6 +1,6 @@
 //! A reckoning at a terminal: what is missing is asked for, what was said is put right, the result comes by the screen.
 
-use super::harness::{CTRL_C, CTRL_D, ENTER, Terminal};
+use super::harness::{CTRL_C, CTRL_D, ENTER, TAB, Terminal};
 use super::home::Home;
 use super::screens::compare_with_kept;
 
@@ -137,6 +137,7 @@ fn what_cannot_be_read_is_told_and_asked_again_and_ctrl_d_leaves_with_1() {
     terminal.wait_for("Write it like 25/64, .391 in or 9.92 mm.");
     say(&mut terminal, "bushing>", "500 mm");
     terminal.wait_for("it goes from 3 mm to 60 mm");
+    assert!(!terminal.said().contains("?."), "{}", terminal.screen());
     terminal.wait_for_prompt("bushing>");
     terminal.press("13.1");
     terminal.wait_until("what was typed", |terminal| terminal.cursor_row().ends_with("> 13.1"));
@@ -222,6 +223,52 @@ fn a_line_that_says_all_asks_nothing_and_no_input_refuses() {
     let mut terminal = home.terminal(&["reckon", "wall", "--no-input"]);
     assert_eq!(terminal.wait_for_end(), Some(2));
     terminal.wait_for("`bushing` is missing");
+}
+
+/// At the lowest terminal it takes two screens, and the first says what to do.
+#[test]
+fn a_fit_is_two_screens_at_40_by_20_and_the_answer_comes_first() {
+    let home = Home::new("reckon-fit");
+    let mut terminal = Terminal::start(home.command(&["reckon", "press-fit"]), 40, 20);
+    let talk = [
+        ("part>", "9.03 mm"),
+        ("tube-in>", "9 mm"),
+        ("tube-out>", "9.5 mm"),
+        ("wood-out>", "12 mm"),
+        (WORDS, "1"),
+        ("wood>", "black cherry"),
+        ("e>", "1GPa"),
+        ("part-material>", "steel"),
+        ("length>", "6 mm"),
+    ];
+    for (prompt, line) in talk {
+        say(&mut terminal, prompt, line);
+    }
+    terminal.wait_for_prompt(REST);
+    let first = terminal.screen().replace('\u{a0}', " ");
+    assert!(first.contains("will split:") && first.contains("Does it start 1 mm by hand?"), "{first}");
+    say(&mut terminal, REST, "on");
+    terminal.wait_for_prompt(LEAVE);
+    assert!(terminal.said().contains("no source."), "{}", terminal.screen());
+}
+
+#[test]
+fn woods_glues_and_bits_are_completed() {
+    let home = Home::new("reckon-tab");
+    let mut terminal = home.terminal(&["reckon", "wood-move", "question=bore", "width=9 mm", "from=8%", "to=6%"]);
+    say(&mut terminal, WORDS, "1");
+    terminal.wait_for_prompt("wood>");
+    terminal.press(&format!("black ch{TAB}{ENTER}"));
+    terminal.wait_for("black cherry: Wood Handbook");
+    let mut terminal = at(&home, "cure");
+    say(&mut terminal, WORDS, "1");
+    terminal.wait_for_prompt("glue>");
+    terminal.press(&format!("polyu{TAB}{ENTER}"));
+    terminal.wait_for_prompt("rated>");
+    let mut terminal = home.terminal(&["reckon", "wall", "bushing=13 mm"]);
+    terminal.wait_for_prompt("hole>");
+    terminal.press(&format!("letter x{TAB}{ENTER}"));
+    terminal.wait_for("wall 1.458 mm");
 }
 
 /// Every reckoning comes to a result by what its prompt asks, each question answered with an example or by Enter.

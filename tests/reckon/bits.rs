@@ -1,6 +1,7 @@
 //! The bit for a tube, against the published tables in `tests/data/drills.toml`, whose sources are named there.
 
 use proptest::prelude::*;
+use stepjig::reckon::drill_for::clearance;
 use stepjig::reckon::{BitSet, Data};
 use stepjig::units::Length;
 
@@ -54,6 +55,17 @@ fn the_nearest_inch_size() {
         assert_eq!(bit.to_string().replace('\u{a0}', " "), name);
         near(bit.diameter.in_mm(), size, 0.0005, name);
     }
+}
+
+/// A 3/8 in bit over a 0.370 in tube: 0.375 − 0.370 in, exact, and that in mm.
+#[test]
+fn what_a_bit_clears() {
+    let data = Data::shipped();
+    let bit = data.drills().expect("it reads").of(&[BitSet::Fraction]).find(|bit| bit.name == "3/8");
+    let tube = Length::from_inches(0.370).expect("it is a length");
+    let clears = clearance(bit.expect("it is a bit"), tube);
+    near(clears.in_inches(), 0.0050, 1e-12, "in inches");
+    near(clears.in_mm(), 0.127, 1e-12, "in mm");
 }
 
 #[test]

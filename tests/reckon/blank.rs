@@ -104,8 +104,12 @@ fn a_blank_that_is_short_says_by_how_much_and_what_would_fit() {
         assert_eq!(outcome.verdict, Some("short"), "{blank}");
         near(value(&outcome, "slack"), slack, 1e-9, blank);
         near(value(&outcome, "allowance-that-fits"), allowance, 1e-9, blank);
-        let bare = outcome.say.contains("even the bare tubes do not fit");
+        let bare = outcome.say.contains("Even the bare tubes and the saw cuts lack 4");
         assert_eq!(bare, allowance < 0.0, "{}", outcome.say);
+        // Never "−1 mm fits": 52 + 40 + 2 − 90.
+        let said =
+            if bare { "none does: the bare tubes lack 4 mm".to_owned() } else { format!("{allowance} mm at each end") };
+        assert_eq!(text(&outcome, "allowance-that-fits"), said);
     }
 }
 

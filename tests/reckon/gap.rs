@@ -100,7 +100,10 @@ fn a_bit_over_the_kits_own_is_never_named_where_that_one_clears() {
         ("; drill=10.5 mm", "Your sheet's 10.5 mm clears 0.2 mm: use it."),
         ("; drill=27/64 in", "Your sheet's 27/64 in clears 0.416 mm: use it."),
         ("; drill=10.35 mm", "Your sheet's 10.35 mm clears 0.05 mm: use it."),
-        ("; drill=11 mm", "Your sheet's 11 mm clears 0.7 mm: measure the tube again."),
+        (
+            "; drill=11 mm",
+            "Your sheet's own bit, 11 mm, is 0.7 mm wider than this tube: is it the kit's tube? Measure it again.",
+        ),
         (
             "; drill=10.3 mm",
             "The smallest bit that clears it is letter Z, by 0.19 mm; where the kit's own clears, take that one.",
@@ -109,7 +112,7 @@ fn a_bit_over_the_kits_own_is_never_named_where_that_one_clears() {
     for (drill, expected) in rows {
         let outcome = worked("tube-gap", &format!("hole=10.3 mm; tube=10.30 mm; length=50 mm{drill}"));
         let said = outcome.say.replace('\u{a0}', " ");
-        assert_eq!(said, format!("The tube binds part-way, or scrapes off its glue. {expected}"), "{drill}");
+        assert_eq!(said, format!("Do not drive it in. {expected}"), "{drill}");
     }
     let fits = worked("tube-gap", "hole=10.5 mm; tube=10.30 mm; length=50 mm; drill=10.5 mm");
     assert!(!fits.say.contains("bit") && !fits.say.contains("use it"), "a hole that fits wants no bit: {}", fits.say);
@@ -122,6 +125,57 @@ fn the_sheets_bit_stands_for_a_hole_that_was_not_measured() {
     assert!(outcome.say.ends_with("a trial hole in scrap shows the true one."), "{}", outcome.say);
 }
 
+/// Letter Z is 0.413 in, 10.490 mm, number 1 is 0.228 in, 5.791 mm: the published sizes.
+#[test]
+fn a_bit_may_be_told_by_its_name() {
+    for name in ["letter Z", "Z", "z", "Letter z", "LETTER  Z"] {
+        for input in ["hole", "drill"] {
+            let outcome = worked("tube-gap", &format!("{input}={name}; tube=10.30 mm; length=50 mm"));
+            near(value(&outcome, "gap"), 0.095, 0.0003, name);
+        }
+    }
+    for name in ["number 1", "no. 1", "No 1", "#1", "# 1"] {
+        let outcome = worked("tube-gap", &format!("hole={name}; tube=5.6 mm; length=50 mm"));
+        near(value(&outcome, "gap"), 0.0956, 0.0003, name);
+    }
+    let there = "letters go from A to Z and numbers from 1 to 80; or give its size, 9.92 mm or 25/64 in";
+    let rows = [
+        ("number 81", format!("`hole`: `number 81` is not listed: one of: number 1; {there}")),
+        ("letter 5", format!("`hole`: `letter 5` is not listed: {there}")),
+        ("#80", "`hole`: `number 80` is out of range, it goes from 1 mm to 42 mm".to_owned()),
+        ("7", "`hole`: `7` has no unit: 7 mm or 7 in? say which".to_owned()),
+    ];
+    for (hole, expected) in rows {
+        let said = refused("tube-gap", &format!("tube=9.7 mm; hole={hole}; length=52 mm"));
+        assert!(said.starts_with(&expected), "{hole}: {said}");
+    }
+}
+
+/// What is only a bit's size is no hole yet: another bit costs nothing.
+#[test]
+fn before_it_is_drilled_another_bit_is_chosen_and_no_hole_is_plugged() {
+    let bits =
+        ["hole=Z", "hole=0.413 in", "hole=10.5 mm", "drill=10.5 mm", "drill=27/64 in", "hole=10.63 mm; drill=10.63 mm"];
+    for hole in bits {
+        let outcome = worked("tube-gap", &format!("{hole}; tube=9.7 mm; length=52 mm"));
+        assert_eq!(outcome.verdict, Some("too-wide"), "{hole}");
+        assert!(outcome.say.starts_with("Choose another bit before you drill."), "{hole}: {}", outcome.say);
+    }
+    let read = worked("tube-gap", "hole=10.63 mm; tube=9.7 mm; length=52 mm");
+    let expected = "Choose another bit; if the blank is drilled already, plug the hole and drill again.";
+    assert!(read.say.starts_with(expected), "{}", read.say);
+}
+
+/// π/4 × (9.75² − 9.7²) × 20 = 15.3 µl, of which 50 make a drop.
+#[test]
+fn no_one_lays_half_a_drop() {
+    let little = worked("tube-gap", "hole=9.75 mm; tube=9.7 mm; length=20 mm");
+    near(value(&little, "drops"), 0.3055, 0.001, "15.3 / 50");
+    assert_eq!(text(&little, "drops"), "less than one of 50 µl: spread it thin");
+    assert!(little.working.ends_with("less than a drop of 50\u{a0}µl"), "{}", little.working);
+    assert_eq!(text(&worked("tube-gap", "hole=25/64 in; tube=9.70 mm; length=52 mm"), "drops"), "3.6 of 50 µl");
+}
+
 #[test]
 fn what_is_missing_is_asked_for_in_a_turners_order() {
     for (typed, next) in [("", "tube"), ("tube=9.7 mm", "hole"), ("tube=9.7 mm; hole=drops", "length")] {
@@ -130,7 +184,7 @@ fn what_is_missing_is_asked_for_in_a_turners_order() {
             "{typed}"
         );
     }
-    let felt = "`hole`: `loose` is not listed: one of: drops, finger, force; or a length, 9.92 mm or 25/64 in";
+    let felt = "`hole`: `loose` is not listed: one of: drops, finger, force; or a length or a bit: 9.92 mm, 25/64 in, letter X";
     assert_eq!(refused("tube-gap", "tube=9.7 mm; hole=loose"), felt);
     let bare = "`hole`: `9.92` has no unit: 9.92 mm or 9.92 in? say which";
     assert_eq!(refused("tube-gap", "tube=9.7 mm; hole=9.92"), bare);

@@ -1,6 +1,7 @@
 //! How the tests of reckonings work one out of typed texts, as the shell gives them.
 
-use stepjig::reckon::{Data, Outcome, Refusal, named};
+use stepjig::finding::Source;
+use stepjig::reckon::{Data, DataFile, Outcome, Refusal, named};
 
 /// Names and values, as rows of a table have them.
 pub type Typed<'t> = &'t [(&'t str, &'t str)];
@@ -37,6 +38,11 @@ impl<'t, const N: usize> From<&[(&'t str, &'t str); N]> for Pairs<'t> {
     fn from(typed: &[(&'t str, &'t str); N]) -> Pairs<'t> {
         Pairs(typed.to_vec())
     }
+}
+
+/// Returns the tables with a shop's own file laid over them.
+pub fn shop_file(file: DataFile, text: &str) -> Data {
+    Data::shipped().with(file, &Source::new(format!("shop/data/{}", file.name()), text))
 }
 
 pub fn with<'t>(data: &Data, name: &str, typed: impl Into<Pairs<'t>>) -> Result<Outcome, Refusal> {

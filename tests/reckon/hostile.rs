@@ -72,7 +72,7 @@ fn names_and_helps(name: &str, typed: &str, refusal: &Refusal) {
 
 /// A name is any text: its table refuses it later.
 fn takes_any_text(input: &Input) -> bool {
-    matches!(input.kind, Kind::Name)
+    matches!(input.kind, Kind::Name(_))
 }
 
 #[test]
@@ -201,6 +201,8 @@ fn text() -> impl Strategy<Value = String> {
         "12 mm",
         "100 mm",
         "1/64 in",
+        "letter X",
+        "#7",
         "0 mm",
         "9:00",
         "12:00",

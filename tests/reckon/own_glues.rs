@@ -2,12 +2,12 @@
 
 use stepjig::reckon::{Data, DataFile, Hardening};
 
-use crate::helper::{value, with};
+use crate::helper::{shop_file, value, with};
 
 const SLOW: &str = "sign = \"it is dry\"\nsource = \"the tin\"\n";
 
 fn shop(text: &str) -> Data {
-    Data::shipped().with(DataFile::Adhesives, "shop/data/adhesives.toml", text)
+    shop_file(DataFile::Adhesives, text)
 }
 
 #[test]
@@ -48,7 +48,7 @@ fn a_fault_in_its_file_is_told_with_file_and_entry() {
         let data = shop(&format!("[glue.mine]\n{text}\n{SLOW}"));
         let refusal = with(&data, "cure", "glue=epoxy").expect_err("the file has a fault");
         let said = refusal.to_string();
-        assert!(said.starts_with(&format!("shop/data/adhesives.toml: `glue.mine`: {expected}")), "{said}");
+        assert!(said.starts_with(&format!("shop/data/adhesives.toml:1:7: `glue.mine`: {expected}")), "{said}");
     }
 }
 

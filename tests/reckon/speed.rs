@@ -1,9 +1,9 @@
 //! Speeds of the lathe. Each row names where its figure is from.
 
-use crate::helper::{near, refused, text, value, with, worked};
+use crate::helper::{near, refused, shop_file, text, value, with, worked};
 use proptest::prelude::*;
+use stepjig::reckon::DataFile;
 use stepjig::reckon::lathe_speed::{surface_speed, turns_a_minute};
-use stepjig::reckon::{Data, DataFile};
 use stepjig::units::{Length, SurfaceSpeed};
 
 #[test]
@@ -25,6 +25,14 @@ fn how_fast_the_rim_passes_the_tool() {
         near(value(&outcome, "surface"), metres, metres * share, source);
         near(value(&outcome, "surface-ft"), feet, feet * share, source);
     }
+}
+
+/// Kalpakjian and Schmid, example 22.1, with π to its last digit: 628.3 in/min.
+#[test]
+fn the_textbooks_own_unit_comes_to_the_same() {
+    let half_inch = Length::from_inches(0.5).expect("it is a length");
+    let surface = surface_speed(half_inch, 400.0).expect("it is in range");
+    near(surface.in_feet_a_minute() * 12.0, 628.3, 0.05, "in/min");
 }
 
 #[test]
@@ -89,7 +97,7 @@ fn what_cannot_be_is_refused() {
         ),
         (
             "diameter=19 mm",
-            "`speed` is missing: give it as speed=…: turns a minute; or give `surface` instead, the surface speed that is wanted",
+            "`speed` is missing: give it as speed=…: turns a minute; or type surface=60 m/min instead, the surface speed that is wanted",
         ),
         (
             "diameter=19 mm; speed=3000; surface=60 m/min",
@@ -116,7 +124,7 @@ fn what_cannot_be_is_refused() {
 
 #[test]
 fn a_shops_own_advice_is_laid_over() {
-    let shop = |text: &str| Data::shipped().with(DataFile::Speeds, "shop/data/speeds.toml", text);
+    let shop = |text: &str| shop_file(DataFile::Speeds, text);
     let data = shop("[lathe]\npens = { to = \"1 in\", slow-under = 800, usual-to = 3200, most = 3900 }\n");
     let limit = |diameter: &str| {
         let outcome = with(&data, "lathe-speed", &format!("diameter={diameter}; speed=3500")).expect("it works out");
@@ -136,7 +144,7 @@ fn a_shops_own_advice_is_laid_over() {
     for (row, expected) in rows {
         let data = shop(&format!("[lathe]\n{row}\n"));
         let refusal = with(&data, "lathe-speed", "diameter=19 mm; speed=2000").expect_err("the file has a fault");
-        assert!(refusal.to_string().starts_with(&format!("shop/data/speeds.toml: {expected}")), "{refusal}");
+        assert!(refusal.to_string().starts_with(&format!("shop/data/speeds.toml:2:1: {expected}")), "{refusal}");
     }
 }
 

@@ -45,9 +45,9 @@ fn turns_are_travel_over_lead() {
         (inch, twenty, 1, 20.0),
         (inch, twenty, 2, 10.0),
         (inch, twenty, 3, 6.6666667),
-        // Computed: three starts of 0.8 mm seat after 3.6 mm; M10 × 1 with a shim of 0.10 mm turns 36°.
-        (mm(3.6), mm(0.8), 3, 1.5),
-        (mm(0.10), mm(1.0), 1, 0.1),
+        // Computed: three starts of 0.8 mm seat after 3.6 mm, 540°; M10 × 1 with a shim of 0.10 mm turns 36°.
+        (mm(3.6), mm(0.8), 3, 540.0 / 360.0),
+        (mm(0.10), mm(1.0), 1, 36.0 / 360.0),
     ];
     for (travel, pitch, starts, expected) in rows {
         let lead = lead(pitch, starts).expect("it is a length");
@@ -210,7 +210,7 @@ fn the_next_value_that_is_missing_is_asked_for() {
 
 #[test]
 fn what_contradicts_is_refused_by_name() {
-    let rows: [(Typed, &str); 5] = [
+    let rows: [(Typed, &str); 6] = [
         (
             &[("let-go", "9:00"), ("lead", "2.5 mm"), ("pitch", "1 mm")],
             "`lead`: 2.5 mm is 2.500 × the pitch of 1 mm, and it is 1 to 8 times, whole",
@@ -222,6 +222,10 @@ fn what_contradicts_is_refused_by_name() {
         (&[("let-go", "9:00"), ("lead", "9 mm"), ("pitch", "1 mm")], "`lead`: 9 mm is 9.000 × the pitch"),
         (&[("let-go", "9:00"), ("turns", "1.25")], "`turns`: `let-go` says the same, and says it better"),
         (&[("let-go", "9:00"), ("starts", "9")], "`starts`: `9` is out of range, it goes from 1 to 8, a whole number"),
+        (
+            &[("let-go", "9:00"), ("starts", "three")],
+            "`starts`: `three` is out of range, it goes from 1 to 8, a whole number: type the number alone, like 3",
+        ),
     ];
     for (typed, expected) in rows {
         let said = refused("thread-stop", typed);

@@ -18,6 +18,8 @@ fn the_wall_is_half_of_what_bushing_and_hole_differ_by() {
     for (typed, mm, source) in rows {
         near(value(&worked("wall", typed), "wall"), mm, 1e-9, source);
     }
+    let by_name = worked("wall", "bushing=13 mm; hole=letter X");
+    near(value(&by_name, "wall"), 1.4581, 1e-9, "letter X is 0.397 in in two open drill tables: (13 − 10.0838) / 2");
 }
 
 /// The thresholds 0.5 and 1 mm are common practice, no source. At a threshold the better verdict holds, though the
@@ -51,7 +53,10 @@ fn what_is_missing_is_asked_for_and_a_slip_is_told() {
             "",
             "`bushing` is missing: give it as bushing=…: the bushing's diameter, which is what the wood is turned down to",
         ),
-        ("bushing=12 mm", "`hole` is missing: give it as hole=…: the hole that was drilled, the bit's size will do"),
+        (
+            "bushing=12 mm",
+            "`hole` is missing: give it as hole=…: the hole that was drilled, the bit's size or name will do",
+        ),
         (
             "bushing=12 in; hole=10 mm",
             "`bushing`: `12 in` is out of range, it goes from 3 mm to 60 mm: are the units mixed up? did you mean 12 mm?",

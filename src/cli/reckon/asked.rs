@@ -8,7 +8,7 @@ use crate::cli::page::Page;
 use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::cli::settings::{self, Settings};
 use crate::guide::{Picked, pick};
-use crate::reckon::{self, Data, Fork, Input, Reckoning, Refusal, Way, pairs};
+use crate::reckon::{self, Data, Fork, Input, Kind, Reckoning, Refusal, Way, pairs};
 
 /// What came of a question.
 enum Said {
@@ -130,7 +130,7 @@ impl<'a> Asked<'a> {
         let mut page = told::page(self.reckoning, given, outcome, self.data, self.settings);
         page.space();
         page.say_all(self.reckoning.asking.after.map(str::to_owned));
-        page.say("`name=value` puts a value right or adds one, and it is worked out again; Enter leaves.");
+        page.say_all(self.typed.first().map(|(name, value)| format!("To put a value right: {name}={}", value.trim())));
         page
     }
 
@@ -183,10 +183,13 @@ impl<'a> Asked<'a> {
         let Some(input) = self.reckoning.input(name) else { return Ok(Said::Left) };
         let usual = input.usual(self.data).map_err(|refusal| super::failure(self.reckoning, &refusal))?;
         let choices: Vec<String> = input.kind.choices().iter().map(|word| (*word).to_owned()).collect();
+        // Completed by Tab, but too many to be shown. A fault in the table is told by the sum.
+        let listed = input.listed(self.data).unwrap_or_default();
+        let words = [&choices[..], &listed].concat();
         let mut page = Page::default();
         page.about(&format!("{}.", sentence(input.meaning)));
         match choices.is_empty() {
-            true => page.say(&format!("{}.", sentence(&input.kind.range()).trim_end_matches('.'))),
+            true => page.say(&format!("{}.", sentence(&form(input)).trim_end_matches('.'))),
             false => page.numbered(&choices),
         }
         page.say_all(usual.as_ref().map(|usual| format!("Enter takes {usual}.")));
@@ -196,7 +199,7 @@ impl<'a> Asked<'a> {
         }
         self.put(&page);
         loop {
-            let Some(line) = self.line(&format!("{name}> "), choices.clone())? else { return Ok(Said::Left) };
+            let Some(line) = self.line(&format!("{name}> "), words.clone())? else { return Ok(Said::Left) };
             match line.as_str() {
                 "" if may_pass => {
                     match usual {
@@ -314,7 +317,8 @@ impl<'a> Asked<'a> {
 
     fn tell_refusal(&mut self, refusal: &Refusal) {
         let help = refusal.help().map(|help| format!(": {help}")).unwrap_or_default();
-        self.tell(&format!("{}{help}.", sentence(&refusal.to_string())));
+        let said = sentence(&format!("{refusal}{help}"));
+        self.tell(&format!("{}{}", said.trim_end_matches('.'), if said.ends_with('?') { "" } else { "." }));
     }
 
     /// Tells what was said so far.
@@ -323,6 +327,16 @@ impl<'a> Asked<'a> {
         let names: Vec<&str> = self.reckoning.inputs.iter().map(|input| input.name).collect();
         let (said, names) = (said.join(", "), names.join(", "));
         self.tell(&format!("Said: {said}. `name=value` puts one right or adds one, `name=` takes it out: {names}."));
+    }
+}
+
+/// Says from where to where an input goes and how it is written, in a line over its prompt.
+fn form(input: &Input) -> String {
+    let range = input.kind.range();
+    match input.kind {
+        Kind::Name(_) => "its name in words; Tab goes through those that are listed".to_owned(),
+        Kind::Count { .. } | Kind::Number { .. } | Kind::Choices(_) => range,
+        kind => format!("{range}; write it like {}", kind.examples()),
     }
 }
 

@@ -6,28 +6,20 @@ use crate::cli::output::Output;
 use crate::cli::page::Page;
 use crate::cli::screen;
 use crate::cli::settings::{self, Settings};
-use crate::reckon::{self, Data, Given, Outcome, Reckoning, Value};
+use crate::reckon::{self, Data, Given, Outcome, Reckoning, Value, in_words};
 use crate::sheet::clock_face;
 
-/// Lays it out for reading, the answer first.
+/// Lays it out for reading: the answer and what it means for the work, then the numbers and how they came about.
 pub(super) fn page(reckoning: &Reckoning, given: &Given, outcome: &Outcome, data: &Data, settings: &Settings) -> Page {
     let mut page = Page::default();
-    match outcome.verdict.and_then(|verdict| Some((verdict, reckoning.meaning(verdict)?))) {
-        Some((verdict, means)) => page.drawn(screen::strong(&format!("{verdict}: {means}."), settings::width())),
-        None => page.say(&outcome.say),
+    if let Some((verdict, means)) = outcome.verdict.and_then(|verdict| Some((verdict, reckoning.meaning(verdict)?))) {
+        page.drawn(screen::strong(&format!("{}: {means}.", in_words(verdict)), settings::width()));
     }
+    page.say(&outcome.say);
     page.space();
-    let text = |output: &reckon::Output| match output.value {
-        Some(_) => output.text.clone(),
-        None => format!("none: {}", output.text),
-    };
-    page.named(&outcome.outputs.iter().map(|output| (output.name, text(output))).collect::<Vec<_>>());
+    page.named(&outcome.shown().map(|output| (output.name, output.said())).collect::<Vec<_>>());
     page.space();
     page.say(&outcome.working);
-    if outcome.verdict.is_some() {
-        page.space();
-        page.say(&outcome.say);
-    }
     if let Some(face) = &outcome.face {
         page.space();
         page.drawn(clock_face::draw(&face.marks, settings.ascii));
@@ -41,7 +33,7 @@ pub(super) fn page(reckoning: &Reckoning, given: &Given, outcome: &Outcome, data
 /// Says which usual values stood in for what was not given.
 fn as_usual(reckoning: &Reckoning, given: &Given, data: &Data) -> Option<String> {
     let left_out = reckoning.inputs.iter().filter(|input| !given.has(input.name));
-    let usual = left_out.filter_map(|input| Some(format!("{} {}", input.name, input.usual(data).ok()??)));
+    let usual = left_out.filter_map(|input| Some(format!("{}={}", input.name, input.usual(data).ok()??)));
     let usual: Vec<String> = usual.collect();
     (!usual.is_empty()).then(|| format!("Not given, so as usual: {}.", usual.join(", ")))
 }
@@ -78,7 +70,7 @@ fn number(number: &reckon::Output) -> Json {
 fn input(name: &'static str, value: &Value) -> Json {
     let several = matches!(value, Value::Lengths(_) | Value::Words(_));
     let numbers = value.numbers(name);
-    let mut all: Vec<Json> = value.words().iter().map(|word| json!(word)).chain(numbers.iter().map(number)).collect();
+    let mut all: Vec<Json> = value.words().into_iter().map(Json::from).chain(numbers.iter().map(number)).collect();
     match all.pop() {
         Some(only) if all.is_empty() && !several => only,
         last => all.into_iter().chain(last).collect(),

@@ -98,6 +98,16 @@ impl Layout {
         Ok(if mm < 0.0 { size.negated() } else { size })
     }
 
+    /// Returns how much longer a blank would have to be for the bare tubes and the saw cuts between them; 0 where they
+    /// fit.
+    ///
+    /// # Errors
+    /// [`UnitError`] if the tubes come to more than 10 m.
+    pub fn bare_lacks(&self, blank: Length) -> Result<Length, UnitError> {
+        let ends = 2.0 * self.tubes.len().max(1) as f64;
+        self.shown((-self.allowance_that_fits(blank)?.in_mm() * ends).max(0.0))
+    }
+
     fn shown(&self, mm: f64) -> Result<Length, UnitError> {
         let unit = self.tubes.first().map(|tube| tube.unit());
         Length::from_mm(mm).map(|length| unit.map_or(length, |unit| length.written_in(unit)))

@@ -156,13 +156,22 @@ fn lies(off: Offset, piece: Length) -> String {
 fn short(blank: Length, layout: &Layout, slack: Offset) -> Result<(Vec<Output>, String), UnitError> {
     let allowance = layout.allowance_that_fits(blank)?;
     let by = slack.size();
-    let say = match allowance.in_mm() < 0.0 {
-        true => format!("Short by {by}, and even the bare tubes do not fit. Take another blank."),
-        false => format!(
-            "Short by {by}. It would fit with {allowance} left at each end; else a thinner saw, or another blank."
+    let (text, say) = match allowance.in_mm() < 0.0 {
+        true => {
+            let lacks = layout.bare_lacks(blank)?;
+            (
+                format!("none does: the bare tubes lack {lacks}"),
+                format!("Short by {by}. Even the bare tubes and the saw cuts lack {lacks}: take another blank."),
+            )
+        }
+        false => (
+            format!("{allowance} at each end"),
+            format!(
+                "Short by {by}. It would fit with {allowance} left at each end; else a thinner saw, or another blank."
+            ),
         ),
     };
-    Ok((vec![Output::offset("allowance-that-fits", allowance)], say))
+    Ok((vec![Output::number("allowance-that-fits", allowance.in_mm(), "mm", text)], say))
 }
 
 fn working(blank: Length, layout: &Layout, needed: Length, slack: Offset) -> String {

@@ -7,7 +7,7 @@ use super::data::{Glue, Hardening};
 use super::given::quoted;
 use super::input::{Input, Kind, Usual};
 use super::temperature_rule;
-use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
+use super::{Asking, Data, DataFile, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::finding::nearest;
 use crate::units::Span;
 
@@ -23,7 +23,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
     inputs: &[
         Input {
             name: "glue",
-            kind: Kind::Name,
+            kind: Kind::Name(DataFile::Adhesives),
             meaning: "the glue by its chemistry: cyanoacrylate, epoxy, polyurethane, or one of the shop's own list",
             usual: Usual::Asked,
         },

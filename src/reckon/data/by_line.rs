@@ -14,6 +14,20 @@ pub(super) fn entry<'t>(file: &'t str, table: &str, name: &str) -> Option<&'t st
     }
 }
 
+/// Returns the keys of all entries, `wall.thin`.
+pub(super) fn keys(file: &str) -> Vec<String> {
+    let mut table = "";
+    let mut keys = Vec::new();
+    for line in file.lines().filter(|line| !line.starts_with('#')) {
+        match (line.strip_prefix('[').and_then(|line| line.strip_suffix(']')), line.split_once(" =")) {
+            (Some(name), _) => table = name,
+            (None, Some((name, _))) => keys.push(format!("{table}.{name}")),
+            (None, None) => {}
+        }
+    }
+    keys
+}
+
 /// Returns a text of many lines, or of one, that stands before all tables.
 pub(super) fn block<'t>(file: &'t str, name: &str) -> Option<&'t str> {
     let written = value(file.lines(), name)?;
@@ -29,7 +43,7 @@ fn value<'t>(mut lines: impl Iterator<Item = &'t str>, name: &str) -> Option<&'t
 
 #[cfg(test)]
 mod tests {
-    use super::{block, entry};
+    use super::{block, entry, keys};
 
     #[test]
     fn every_threshold_is_read_as_toml_reads_it() {
@@ -39,6 +53,7 @@ mod tests {
         for (table, entries) in &tables {
             for (name, value) in entries.as_table().expect("a table") {
                 let written = entry(file, table, name).expect("it is found");
+                assert!(keys(file).contains(&format!("{table}.{name}")), "{table}.{name}");
                 match value.as_str() {
                     Some(text) => assert_eq!(written, text),
                     None => {
@@ -50,6 +65,7 @@ mod tests {
             }
         }
         assert!(n > 20, "{n}");
+        assert_eq!(keys(file).len(), n);
         assert_eq!((entry(file, "wall", "thick"), entry(file, "walls", "thin")), (None, None));
     }
 

@@ -1,11 +1,12 @@
 //! Drill bits: those of the inch sets, metric ones in even steps, and a shop's own.
 
 use std::fmt;
+use std::sync::Arc;
 
 use serde::Deserialize;
 
-use super::sheet::file;
-use super::{Refusal, by_line};
+use super::{Refusal, by_line, fault};
+use crate::finding::Source;
 use crate::units::Length;
 
 /// Up to here metric bits are taken to be had in even steps, in mm.
@@ -37,6 +38,15 @@ pub struct Bit {
     pub is_own: bool,
 }
 
+/// A bit by its name, as it is asked for at a counter.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BitName {
+    /// The set it is from: one whose names are no sizes.
+    pub set: BitSet,
+    /// Its name in the set, in capitals: `Z`, `7`.
+    pub name: String,
+}
+
 /// All bits, from small to large.
 #[derive(Debug)]
 pub struct Drills {
@@ -55,6 +65,13 @@ struct Raw {
     metric: String,
 }
 
+/// What is wrong with a line of a set.
+struct Wrong {
+    set: BitSet,
+    line: String,
+    said: String,
+}
+
 impl BitSet {
     /// All sets, in the order a list shows them.
     pub const ALL: [BitSet; 4] = [BitSet::Fraction, BitSet::Letter, BitSet::Number, BitSet::Metric];
@@ -70,6 +87,29 @@ impl BitSet {
     }
 }
 
+impl BitName {
+    /// Reads a bit's name: `letter X`, `X`, `number 7`, `no. 7`, `#7`. A number alone is none, for it may be a size.
+    pub fn parse(text: &str) -> Option<BitName> {
+        let text = text.trim().to_uppercase();
+        let after = |words: &[&str]| words.iter().find_map(|word| text.strip_prefix(word)).map(str::trim);
+        let (set, name) = match (after(&["LETTER"]), after(&["NUMBER", "NO.", "NO", "#"])) {
+            (Some(name), _) => (BitSet::Letter, name),
+            (None, Some(name)) if name.starts_with(|c: char| c.is_ascii_digit()) => (BitSet::Number, name),
+            _ if text.len() == 1 && text.chars().all(|c| c.is_ascii_uppercase()) => (BitSet::Letter, &*text),
+            _ => return None,
+        };
+        let is_name = !name.is_empty() && name.chars().all(|c| c.is_ascii_alphanumeric());
+        is_name.then(|| BitName { set, name: name.to_owned() })
+    }
+}
+
+/// `letter X`, `number 7`.
+impl fmt::Display for BitName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.set.name(), self.name)
+    }
+}
+
 /// As one asks for it at a counter: `letter Z`, `number 7`, `13/32 in`, `10.5 mm`.
 impl fmt::Display for Bit {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -81,14 +121,14 @@ impl fmt::Display for Bit {
 }
 
 impl Drills {
-    /// Reads them, and a shop's own over them: where its file lies, and what it says. A shop that lists metric bits has
-    /// those, else they go in steps of `metric_step`.
-    pub(super) fn read(shipped: &str, own: Option<(&str, &str)>, metric_step: Length) -> Result<Drills, Refusal> {
-        let fault = |place: &str, fault| Refusal::Table { place: place.to_owned(), fault };
+    /// Reads them, and a shop's own over them. A shop that lists metric bits has those, else they go in steps of
+    /// `metric_step`.
+    pub(super) fn read(shipped: &str, own: Option<&Arc<Source>>, metric_step: Length) -> Result<Drills, Refusal> {
         let raw = Raw::shipped(shipped);
-        let mut bits = raw.bits(false).map_err(|wrong| fault("drills.toml", wrong))?;
-        if let Some((place, text)) = own {
-            let own = file::<Raw>(text).and_then(|raw| raw.bits(true)).map_err(|wrong| fault(place, wrong))?;
+        let mut bits = raw.bits(false).map_err(|wrong| fault::in_shipped("drills.toml", wrong.said))?;
+        if let Some(source) = own {
+            let wrong = |Wrong { set, line, said }: Wrong| fault::at_line(source, &[set.name()], &line, said);
+            let own = fault::file::<Raw>(source)?.bits(true).map_err(wrong)?;
             bits.retain(|bit| !own.iter().any(|own| own.set == bit.set && own.name == bit.name));
             bits.extend(own);
         }
@@ -109,6 +149,17 @@ impl Drills {
         self.of(sets).min_by_key(|bit| (bit.diameter - size).size())
     }
 
+    /// Returns the bit with a name.
+    pub fn named(&self, wanted: &BitName) -> Option<&Bit> {
+        self.bits.iter().find(|bit| bit.set == wanted.set && bit.name.eq_ignore_ascii_case(&wanted.name))
+    }
+
+    /// Returns the names of all bits that are asked for by a name and not by their size.
+    pub fn names(&self) -> impl Iterator<Item = String> {
+        let named = self.bits.iter().filter(|bit| [BitSet::Letter, BitSet::Number].contains(&bit.set));
+        named.map(|bit| BitName { set: bit.set, name: bit.name.clone() }.to_string())
+    }
+
     /// Returns where the sizes come from.
     pub fn source(&self) -> &str {
         &self.source
@@ -123,7 +174,7 @@ impl Raw {
         Raw { source: of("source"), fraction, letter, number, metric }
     }
 
-    fn bits(&self, is_own: bool) -> Result<Vec<Bit>, String> {
+    fn bits(&self, is_own: bool) -> Result<Vec<Bit>, Wrong> {
         let mut bits = Vec::new();
         for set in BitSet::ALL {
             let lines = match set {
@@ -134,7 +185,9 @@ impl Raw {
             };
             for line in lines.lines().map(str::trim).filter(|line| !line.is_empty()) {
                 let (name, size) = line.split_once(' ').unwrap_or((line, ""));
-                let diameter = diameter(set, size).map_err(|fault| format!("`{}.{name}`: {fault}", set.name()))?;
+                let said = |wrong| format!("`{}.{name}`: {wrong}", set.name());
+                let wrong = |wrong| Wrong { set, line: line.to_owned(), said: said(wrong) };
+                let diameter = diameter(set, size).map_err(wrong)?;
                 bits.push(Bit { set, name: name.to_owned(), diameter, is_own });
             }
         }

@@ -2,21 +2,23 @@
 
 mod by_line;
 mod drills;
+mod fault;
 mod glues;
 mod practice;
 mod sheet;
 mod speeds;
 mod wood;
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use self::practice::Practice;
 use self::sheet::Sheet;
 pub(super) use self::wood::{Sides, Wood, Woods};
 use super::Refusal;
+use crate::finding::Source;
 use crate::units::Length;
 
-pub use self::drills::{Bit, BitSet, Drills};
+pub use self::drills::{Bit, BitName, BitSet, Drills};
 pub use self::glues::{Glue, Glues, Hardening};
 pub use self::speeds::{SpeedBand, Speeds};
 
@@ -65,8 +67,8 @@ impl DataFile {
 /// The tables of figures. Each is read when it is first used.
 #[derive(Debug, Default)]
 pub struct Data {
-    /// The shop's own files: which, where it lies, and its text.
-    own: Vec<(DataFile, String, String)>,
+    /// The shop's own files.
+    own: Vec<(DataFile, Arc<Source>)>,
     practice: OnceLock<Result<Practice, Refusal>>,
     drills: OnceLock<Result<Drills, Refusal>>,
     glues: OnceLock<Result<Glues, Refusal>>,
@@ -80,15 +82,28 @@ impl Data {
         Data::default()
     }
 
-    /// Returns the tables with a shop's own file laid over the shipped one; `place` is how a fault in it is named.
-    pub fn with(mut self, file: DataFile, place: &str, text: &str) -> Data {
-        self.own.push((file, place.to_owned(), text.to_owned()));
+    /// Returns the tables with a shop's own file laid over the shipped one.
+    pub fn with(mut self, file: DataFile, own: &Arc<Source>) -> Data {
+        self.own.push((file, Arc::clone(own)));
         Data { own: self.own, ..Data::default() }
     }
 
     /// The shop's file over a shipped one.
-    fn own(&self, file: DataFile) -> Option<(&str, &str)> {
-        self.own.iter().find(|(own, ..)| *own == file).map(|(_, place, text)| (place.as_str(), text.as_str()))
+    fn own(&self, file: DataFile) -> Option<&Arc<Source>> {
+        self.own.iter().find(|(own, _)| *own == file).map(|(_, source)| source)
+    }
+
+    /// Returns what is wrong with the figures of a file, the shop's own and the shipped under it: what would be told
+    /// sooner or later when they are used, all told at once. Of a table it is the first fault.
+    pub fn faults(&self, file: DataFile) -> Vec<Refusal> {
+        let read = match file {
+            DataFile::Adhesives => self.glues().map(drop),
+            DataFile::Drills => self.drills().map(drop),
+            DataFile::Practice => return self.practices().map_or_else(|fault| vec![fault], |all| all.faults(self)),
+            DataFile::Speeds => self.speeds().map(drop),
+            DataFile::Wood => self.woods().map(drop),
+        };
+        read.err().into_iter().collect()
     }
 
     fn practices(&self) -> Result<&Practice, Refusal> {
@@ -128,6 +143,16 @@ impl Data {
         let file = DataFile::Wood;
         let read = || Woods::read(file.shipped(), self.own(file));
         self.woods.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the names that a file lists, as they are typed: woods, glues, bits that are no sizes.
+    pub(super) fn names(&self, file: DataFile) -> Result<Vec<String>, Refusal> {
+        Ok(match file {
+            DataFile::Adhesives => self.glues()?.all().iter().flat_map(Glue::names).map(str::to_owned).collect(),
+            DataFile::Drills => self.drills()?.names().collect(),
+            DataFile::Wood => self.woods()?.names()?,
+            DataFile::Practice | DataFile::Speeds => Vec::new(),
+        })
     }
 
     /// Returns a usual value as it is written, by its key, `drill-for.least`.

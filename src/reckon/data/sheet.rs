@@ -1,17 +1,18 @@
 //! A file of named entries in tables, with a shop's own laid over it: its own entry replaces, a new one adds.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
 
-use super::Refusal;
-use crate::finding::did_you_mean;
+use super::{Refusal, fault};
+use crate::finding::{Source, did_you_mean};
 
 /// The tables of one file.
 pub(super) struct Sheet {
     file: &'static str,
     /// The shop's file, where there is one.
-    own_place: Option<String>,
+    own: Option<Arc<Source>>,
     tables: Tables<Entry>,
 }
 
@@ -30,20 +31,20 @@ pub(super) struct Row<T> {
 }
 
 impl Sheet {
-    /// Reads the shipped text, and the shop's own over it: where it lies, and what it says.
-    pub(super) fn read(name: &'static str, shipped: &str, own: Option<(&str, &str)>) -> Result<Sheet, Refusal> {
-        let mut sheet = Sheet { file: name, own_place: None, tables: BTreeMap::new() };
-        for (table, entries) in file::<Tables<toml::Value>>(shipped).map_err(|fault| sheet.fault(fault))? {
+    /// Reads the shipped text, and the shop's own over it.
+    pub(super) fn read(name: &'static str, shipped: &str, own: Option<&Arc<Source>>) -> Result<Sheet, Refusal> {
+        let mut sheet = Sheet { file: name, own: own.cloned(), tables: BTreeMap::new() };
+        let wrong = |wrong: toml::de::Error| fault::in_shipped(name, wrong.message().to_owned());
+        for (table, entries) in toml::from_str::<Tables<toml::Value>>(shipped).map_err(wrong)? {
             let entries = entries.into_iter().map(|(name, value)| (name, Entry { value, is_own: false }));
             sheet.tables.insert(table, entries.collect());
         }
-        let Some((place, own)) = own else { return Ok(sheet) };
-        sheet.own_place = Some(place.to_owned());
-        for (table, entries) in file::<Tables<toml::Value>>(own).map_err(|fault| sheet.fault(fault))? {
+        let Some(own) = own else { return Ok(sheet) };
+        for (table, entries) in fault::file::<Tables<toml::Value>>(own)? {
             let Some(under) = sheet.tables.get_mut(&table) else {
                 let near = did_you_mean(&table, sheet.tables.keys().map(String::as_str));
                 let help = near.map(|near| format!(": {near}")).unwrap_or_default();
-                return Err(sheet.fault(format!("`{table}` is no table of {name}{help}")));
+                return Err(fault::at_entry(own, &[&table], format!("`{table}` is no table of {name}{help}")));
             };
             under.extend(entries.into_iter().map(|(name, value)| (name, Entry { value, is_own: true })));
         }
@@ -58,7 +59,7 @@ impl Sheet {
     ) -> Result<Vec<Row<T>>, Refusal> {
         let row = |(name, entry): (&String, &Entry)| match read(name, &entry.value) {
             Ok(value) => Ok(Row { value, is_own: entry.is_own }),
-            Err(fault) => Err(self.fault_in(entry.is_own, format!("`{table}.{name}`: {fault}"))),
+            Err(wrong) => Err(self.fault_in(entry.is_own, table, name, &wrong)),
         };
         self.tables.get(table).into_iter().flatten().map(row).collect()
     }
@@ -69,29 +70,16 @@ impl Sheet {
         entry.and_then(|entry| entry.value.as_str()).unwrap_or("")
     }
 
-    /// A fault in the file that was read last.
-    pub(super) fn fault(&self, fault: String) -> Refusal {
-        self.fault_in(self.own_place.is_some(), fault)
-    }
-
-    fn fault_in(&self, own: bool, fault: String) -> Refusal {
-        let own_place = self.own_place.as_deref().filter(|_| own);
-        Refusal::Table { place: own_place.unwrap_or(self.file).to_owned(), fault }
+    fn fault_in(&self, is_own: bool, table: &str, name: &str, wrong: &str) -> Refusal {
+        let said = format!("`{table}.{name}`: {wrong}");
+        match self.own.as_ref().filter(|_| is_own) {
+            Some(own) => fault::at_entry(own, &[table, name], said),
+            None => fault::in_shipped(self.file, said),
+        }
     }
 }
 
 /// Reads an entry that has keys of its own.
 pub(super) fn fields<T: DeserializeOwned>(entry: &toml::Value) -> Result<T, String> {
     T::deserialize(entry.clone()).map_err(|fault| fault.message().to_owned())
-}
-
-/// Reads a whole file; a fault names its line.
-pub(super) fn file<T: DeserializeOwned>(text: &str) -> Result<T, String> {
-    toml::from_str(text).map_err(|fault| match fault.span() {
-        Some(span) => {
-            let before = text.get(..span.start).unwrap_or(text);
-            format!("line {}: {}", before.matches('\n').count() + 1, fault.message())
-        }
-        None => fault.message().to_owned(),
-    })
 }

@@ -1,12 +1,13 @@
 //! Woods: how they move, and how strong they are across the grain, with a shop's own laid over them.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
 
-use super::Refusal;
-use crate::finding::nearest;
+use super::{Refusal, fault};
+use crate::finding::{Source, nearest};
 use crate::reckon::given::quoted;
 use crate::units::Stress;
 
@@ -77,19 +78,19 @@ struct Entry {
 const SHIPPED: &str = "wood.toml";
 
 impl Woods {
-    /// Reads the shop's own text, where it lies and what it says, and what the shipped one says before its woods.
-    pub(super) fn read(shipped: &'static str, own: Option<(&str, &str)>) -> Result<Woods, Refusal> {
+    /// Reads the shop's own file, and what the shipped one says before its woods.
+    pub(super) fn read(shipped: &'static str, own: Option<&Arc<Source>>) -> Result<Woods, Refusal> {
         let head = shipped.split("\n[wood]").next().unwrap_or("");
         let woods = shipped.lines().skip_while(|line| line.trim() != "[wood]").skip(1);
-        let File { sources, .. } = parse(SHIPPED, head)?;
+        let File { sources, .. } = parse(head)?;
         let mut read = Woods { own: BTreeMap::new(), shipped: woods.filter(is_entry).collect(), sources };
-        let Some((place, own)) = own else { return Ok(read) };
-        let file: File = parse(place, own)?;
+        let Some(own) = own else { return Ok(read) };
+        let file: File = fault::file(own)?;
         for (key, entry) in file.wood {
             let wood = entry.try_into().map_err(|wrong: toml::de::Error| wrong.message().to_owned());
             let wood = wood.and_then(|entry| Wood::read(entry, &file.sources));
-            let fault = |wrong| Refusal::Table { place: place.to_owned(), fault: format!("`{key}`: {wrong}") };
-            read.own.insert(key.clone(), wood.map_err(fault)?);
+            let wood = wood.map_err(|wrong| fault::at_entry(own, &["wood", &key], format!("`{key}`: {wrong}")))?;
+            read.own.insert(key, wood);
         }
         Ok(read)
     }
@@ -113,6 +114,11 @@ impl Woods {
         }
         let near = self.near(typed, &wanted)?;
         Err(Refusal::NotListed { input, typed: quoted(typed), near, instead: Some(instead) })
+    }
+
+    /// Returns the names of all woods, in small letters.
+    pub(super) fn names(&self) -> Result<Vec<String>, Refusal> {
+        Ok(self.woods(|_| true)?.into_iter().map(|(_, wood)| wood.name.to_lowercase()).collect())
     }
 
     /// Returns the wood that is weakest across the grain.
@@ -145,9 +151,9 @@ impl Woods {
     fn woods(&self, wanted: impl Fn(&str) -> bool) -> Result<Vec<(String, Wood)>, Refusal> {
         let mut woods: Vec<_> = self.own.iter().map(|(key, wood)| (key.clone(), wood.clone())).collect();
         for line in self.shipped.iter().filter(|line| wanted(line)) {
-            let entry: BTreeMap<String, Entry> = parse(SHIPPED, line)?;
+            let entry: BTreeMap<String, Entry> = parse(line)?;
             for (key, entry) in entry.into_iter().filter(|(key, _)| !self.own.contains_key(key)) {
-                let fault = |wrong| Refusal::Table { place: SHIPPED.to_owned(), fault: format!("`{key}`: {wrong}") };
+                let fault = |wrong| fault::in_shipped(SHIPPED, format!("`{key}`: {wrong}"));
                 woods.push((key.clone(), Wood::read(entry, &self.sources).map_err(fault)?));
             }
         }
@@ -164,9 +170,9 @@ fn is_entry(line: &&str) -> bool {
     !line.starts_with('#') && line.contains('=')
 }
 
-fn parse<T: DeserializeOwned>(place: &str, text: &str) -> Result<T, Refusal> {
-    let fault = |wrong: toml::de::Error| Refusal::Table { place: place.to_owned(), fault: wrong.message().to_owned() };
-    toml::from_str(text).map_err(fault)
+/// Reads a part of the shipped file.
+fn parse<T: DeserializeOwned>(text: &str) -> Result<T, Refusal> {
+    toml::from_str(text).map_err(|wrong| fault::in_shipped(SHIPPED, wrong.message().to_owned()))
 }
 
 fn strs(words: &[String]) -> impl Iterator<Item = &str> {

@@ -1,5 +1,6 @@
 //! What `press-fit` asks for.
 
+use super::super::DataFile;
 use super::super::input::{Input, Kind, Usual};
 
 /// In the order a prompt asks.
@@ -30,8 +31,8 @@ pub(super) const INPUTS: &[Input] = &[
     },
     Input {
         name: "wood",
-        kind: Kind::Name,
-        meaning: "the wood, such as `black cherry`; `not sure` takes the weakest listed (else give `strength`)",
+        kind: Kind::Name(DataFile::Wood),
+        meaning: "the wood, such as `black cherry`; `not sure` takes the weakest listed (else type strength=3.9MPa)",
         usual: Usual::Asked,
     },
     Input {
@@ -43,8 +44,8 @@ pub(super) const INPUTS: &[Input] = &[
     Input {
         name: "e",
         kind: Kind::Stress { least: 20.0, most: 20_000.0 },
-        meaning: "the wood's stiffness across the grain, `1.2GPa`; no table of it could be read, and pen woods are \
-                  recalled as 0.4 to 2.5 GPa: try both ends",
+        meaning: "the wood's stiffness across the grain: pen woods are recalled as 0.4 to 2.5 GPa, and no table of it \
+                  could be read; take e=0.4GPa, and then e=2.5GPa to see what it changes",
         usual: Usual::Asked,
     },
     Input {

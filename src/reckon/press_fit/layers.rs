@@ -25,9 +25,17 @@ pub struct Pressed {
     pub wood_pressure: Stress,
     /// The hoop stress in the tube, at its bore, where it is greatest.
     pub tube_hoop: Stress,
+    /// The hoop stress in the tube at its outside, in MPa; below 0 only in wood stiffer than the tube.
+    pub tube_hoop_outside: f64,
+    /// How much wider the tube's bore gets, in radius.
+    pub tube_grows: Offset,
     /// The hoop stress in the wood, at its bore, where it is greatest.
     pub wood_hoop: Stress,
-    /// The same if the tube yields and holds nothing back: the most there can be.
+    /// The hoop stress in the wood at its outside.
+    pub wood_hoop_outside: Stress,
+    /// The pressure between tube and wood if the tube yields and holds nothing back: the most there can be.
+    pub wood_pressure_if_tube_yields: Stress,
+    /// The hoop stress in the wood, at its bore, then.
     pub wood_hoop_if_tube_yields: Stress,
 }
 
@@ -59,12 +67,18 @@ pub fn pressed(joint: &Joint, interference: Offset) -> Result<Pressed, UnitError
     let p1 = half / (a - b * c / d);
     let p2 = -c / d * p1;
 
+    let (on_tube, on_wood) = (Load { bore: p1, outside: p2 }, Load { bore: p2, outside: 0.0 });
+    let yields = half / wood_gives;
     Ok(Pressed {
         part_pressure: Stress::from_mpa(p1)?,
         wood_pressure: Stress::from_mpa(p2)?,
-        tube_hoop: Stress::from_mpa(tube.hoop(r1, Load { bore: p1, outside: p2 }))?,
-        wood_hoop: Stress::from_mpa(wood.hoop(r2, Load { bore: p2, outside: 0.0 }))?,
-        wood_hoop_if_tube_yields: Stress::from_mpa(wood.hoop(r2, Load { bore: half / wood_gives, outside: 0.0 }))?,
+        tube_hoop: Stress::from_mpa(tube.hoop(r1, on_tube))?,
+        tube_hoop_outside: tube.hoop(r2, on_tube),
+        tube_grows: Offset::from_mm(tube.moved_out(r1, on_tube))?,
+        wood_hoop: Stress::from_mpa(wood.hoop(r2, on_wood))?,
+        wood_hoop_outside: Stress::from_mpa(wood.hoop(wood_out.half().in_mm(), on_wood))?,
+        wood_pressure_if_tube_yields: Stress::from_mpa(yields)?,
+        wood_hoop_if_tube_yields: Stress::from_mpa(wood.hoop(r2, Load { bore: yields, outside: 0.0 }))?,
     })
 }
 

@@ -2,12 +2,15 @@
 
 mod inputs;
 mod layers;
+mod limits;
 mod ring;
 
 pub use layers::{Joint, Pressed, force, pressed};
+pub use limits::{Fit, Limits, Tightness, tightness};
 pub use ring::{Elastic, Ring, TwoRings, two_rings};
 
 use super::data::Wood;
+use super::outcome::in_words;
 use super::{Asking, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, Offset, Stress, UnitError};
 
@@ -40,7 +43,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
 };
 
 /// What stands before or instead of a wood's listed figures.
-const INSTEAD: &str = "or give its `e`, `nu` and `strength`";
+const INSTEAD: &str = "or give its own figures, such as strength=3.9MPa e=1.2GPa";
 
 /// The wood's figures, and where they are from.
 struct Grain {
@@ -75,24 +78,20 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
     let reading = |by: f64| read(&joint, interference.in_mm() + by * doubt.in_mm(), grain.strength, data);
     let (least, found, most) = (reading(-1.0)?, reading(0.0)?, reading(1.0)?);
     let with_doubt = format!("{interference} ± {doubt}");
-    let Pressed { part_pressure, wood_pressure, tube_hoop, wood_hoop, wood_hoop_if_tube_yields } = found.pressed;
+    let Pressed { part_pressure, wood_pressure, tube_hoop, wood_hoop, wood_hoop_if_tube_yields, .. } = found.pressed;
     let outputs = vec![
         Output::number("interference", interference.in_mm(), "mm", with_doubt.clone()),
-        Output::stress("part-pressure", part_pressure),
-        Output::stress("wood-pressure", wood_pressure),
-        Output::stress("tube-hoop", tube_hoop),
+        Output::stress("part-pressure", part_pressure).aside(),
+        Output::stress("wood-pressure", wood_pressure).aside(),
+        Output::stress("tube-hoop", tube_hoop).aside(),
         Output::stress("wood-hoop", wood_hoop),
-        Output::stress("wood-hoop-if-tube-yields", wood_hoop_if_tube_yields),
-        Output::number("use", found.r#use, "", percent(found.r#use)),
-        Output::number("use-least", least.r#use, "", percent(least.r#use)),
-        Output::number("use-most", most.r#use, "", percent(most.r#use)),
+        Output::stress("wood-hoop-if-tube-yields", wood_hoop_if_tube_yields).aside(),
+        Output::number("use", found.r#use, "", use_text(&least, &found, &most)),
+        Output::number("use-least", least.r#use, "", percent(least.r#use)).aside(),
+        Output::number("use-most", most.r#use, "", percent(most.r#use)).aside(),
         force_output(given, data, bore, part_pressure)?,
     ];
-    let mut sources = vec![
-        "thick cylinders in plane stress (Lamé), in three layers; Shigley's Mechanical Engineering Design, 9th edition, \
-         equations 7-39 to 7-47"
-            .to_owned(),
-    ];
+    let mut sources = vec!["thick cylinders (Lamé): Shigley's Mechanical Engineering Design, 7-39 to 7-47".to_owned()];
     sources.extend(grain.sources);
     sources.push(data.practice_source("press-fit"));
     Ok(Outcome {
@@ -100,9 +99,9 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
         verdict: Some(most.verdict),
         say: say(least.verdict, most.verdict),
         working: format!(
-            "interference = {part} − {bore} = {with_doubt}; by the three layers {wood_pressure} on the wood's bore; hoop \
-             = {wood_pressure} × (({wood_out})² + ({tube_out})²) / (({wood_out})² − ({tube_out})²) = {wood_hoop} \
-             ({wood_hoop_if_tube_yields} at most, if the tube yields); use = {wood_hoop} / {} = {}",
+            "interference = {part} − {bore} = {with_doubt}; the layers press {wood_pressure} on the wood's bore; hoop = \
+             {wood_pressure} × (({wood_out})² + ({tube_out})²) / (({wood_out})² − ({tube_out})²) = {wood_hoop}; use = \
+             {wood_hoop} / {} = {}",
             grain.strength,
             percent(found.r#use)
         ),
@@ -168,7 +167,7 @@ fn grain(given: &Given, data: &Data) -> Result<Grain, Refusal> {
     let e = listed.map_or_else(|| given.stress("e", data), Ok)?;
     let listed = wood.as_ref().filter(|_| !given.has("nu")).and_then(|wood| wood.nu);
     let nu = listed.map_or_else(|| given.number("nu", data), Ok)?;
-    sources.push(format!("stiffness {e} and Poisson's ratio {nu}: as given or set by the shop, from no table"));
+    sources.push("`e` and `nu`: as given".to_owned());
     Ok(Grain { elastic: Elastic { e, nu }, strength, sources })
 }
 
@@ -196,10 +195,19 @@ fn read(joint: &Joint, interference: f64, strength: Stress, data: &Data) -> Resu
 
 fn force_output(given: &Given, data: &Data, bore: Length, pressure: Stress) -> Result<Output, Refusal> {
     if !given.has("length") {
-        return Ok(Output::none("force", "N", "not without `length`"));
+        return Ok(Output::none("force", "N", "it takes how far the part goes in: length=6 mm"));
     }
     let force = force(bore, given.length("length", data)?, pressure, data.practice_number("press-fit.friction")?);
     Ok(Output::number("force", force, "N", format!("{force:.0}\u{a0}N")))
+}
+
+/// The share of its strength that the wood is stressed to, and between what it lies within the caliper's doubt.
+fn use_text(least: &Reading, found: &Reading, most: &Reading) -> String {
+    let [least, found, most] = [least, found, most].map(|reading| percent(reading.r#use));
+    match least == most {
+        true => format!("{found} of its strength"),
+        false => format!("{found} of its strength ({least} to {most})"),
+    }
 }
 
 fn percent(share: f64) -> String {
@@ -209,8 +217,8 @@ fn percent(share: f64) -> String {
 /// The test by hand comes first, then the band within the caliper's doubt, then what the worst of it asks for.
 fn say(least: &str, most: &str) -> String {
     let band = match least == most {
-        true => format!("By the readings it is {most}"),
-        false => format!("Within the caliper's doubt it is anything from {least} to {most}"),
+        true => format!("By the readings: {}", in_words(most)),
+        false => format!("Within the caliper's doubt, anything from {} to {}", in_words(least), in_words(most)),
     };
     let then = match most {
         "loose" => "glue it in, or raise a knurl on it",
@@ -219,8 +227,7 @@ fn say(least: &str, most: &str) -> String {
         _ => "ease the bore before you press, until it does start by hand",
     };
     format!(
-        "Does it start 1\u{a0}mm by hand? If not, ease the bore with fine abrasive. {band}: {then}. An estimate: wood as \
-         isotropic across the grain is an approximation, and a knot, a thin place or a drilling crack lowers its \
-         strength."
+        "Does it start 1\u{a0}mm by hand? If not, ease the bore with fine abrasive. {band}; {then}. An estimate: wood is \
+         taken as alike all ways across its grain, and a knot, a thin place or a drilling crack lowers its strength."
     )
 }

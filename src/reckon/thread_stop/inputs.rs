@@ -3,13 +3,14 @@
 use super::super::input::{Input, Kind, Usual};
 use super::super::{Asking, Fork, Way};
 use super::say::WITHOUT_A_SUM;
+use super::thread::MOST_STARTS;
 
 /// In the order a prompt asks: the first two decide what the answer is about.
 pub(super) const INPUTS: &[Input] = &[
     Input {
         name: "touches",
         kind: Kind::Choice(&["metal", "wood"]),
-        meaning: "when the cap is tight, what touches: metal on metal, or the band on wood",
+        meaning: "what touches when the cap is tight: metal on metal, or the band on wood",
         usual: Usual::Text("metal"),
     },
     Input {
@@ -22,7 +23,7 @@ pub(super) const INPUTS: &[Input] = &[
         name: "let-go",
         kind: Kind::Clock,
         meaning: "where the cap's grain mark is when the threads let go, opened from tight; tight, on its mark, is 12 \
-                  o'clock (else give `travel`, or `turns`)",
+                  o'clock (else type travel=5.2 mm, or turns=1.25)",
         usual: Usual::Asked,
     },
     Input {
@@ -39,14 +40,14 @@ pub(super) const INPUTS: &[Input] = &[
     },
     Input {
         name: "starts",
-        kind: Kind::Count { least: 1, most: 8 },
+        kind: Kind::Count { least: 1, most: MOST_STARTS },
         meaning: "how many thread ends run out at the mouth",
         usual: Usual::Asked,
     },
     Input {
         name: "lead",
         kind: Kind::Length { least: 0.05, most: 20.0 },
-        meaning: "how far one full turn moves the cap: travel over counted turns (else give `pitch` and `starts`)",
+        meaning: "how far one full turn moves the cap: travel over counted turns (else type pitch=0.8 mm starts=3)",
         usual: Usual::Asked,
     },
     Input {

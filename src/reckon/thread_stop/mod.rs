@@ -1,13 +1,17 @@
 //! `thread-stop`: where the cap stops, and where the clip goes.
 
 mod inputs;
+mod profile;
 mod say;
+mod screw;
 mod thread;
 mod turning;
 
+pub use profile::{minor_diameter, pitch_diameter};
+pub use screw::{Screw, lead_angle};
 pub use turning::{
-    Correction, Hand, SEAT, arc, clip, correction, lands, lead, material, over_whole_turns, slip, stop_from_let_go,
-    turned,
+    Correction, Hand, SEAT, arc, clip, correction, lands, lead, material, over_whole_turns, slip, starts,
+    stop_from_let_go, turned,
 };
 
 use self::thread::Thread;
@@ -136,19 +140,19 @@ fn outputs(found: &Found, diameter: Option<Length>) -> Result<Vec<Output>, UnitE
             outputs.push(Output::number("chance", 1.0 / n, "", format!("1 in {starts}")));
         }
         None => {
-            let names = [("ways", ""), ("apart", "deg"), ("chance", "")];
-            outputs.extend(names.map(|(name, unit)| Output::none(name, unit, "not without `starts`")));
+            let none = |name, unit| Output::none(name, unit, "it takes the thread ends at the mouth: starts=3");
+            outputs.extend([none("ways", ""), none("apart", "deg").aside(), none("chance", "").aside()]);
         }
     }
     let slip = found.thread.lead.map(slip).transpose()?;
     outputs.push(match slip {
         Some(slip) => Output::angle("slip", slip),
-        None => Output::none("slip", "deg", "not without two of `lead`, `pitch`, `starts`"),
+        None => Output::none("slip", "deg", "it takes the lead, lead=2.4 mm, or pitch=0.8 mm starts=3"),
     });
     outputs.push(match (slip, diameter) {
         (Some(slip), Some(diameter)) => Output::offset("slip-arc", arc(diameter, slip)?),
-        (None, _) => Output::none("slip-arc", "mm", "not without the lead"),
-        (_, None) => Output::none("slip-arc", "mm", "not without `diameter`"),
+        (None, _) => Output::none("slip-arc", "mm", "it takes the lead too").aside(),
+        (_, None) => Output::none("slip-arc", "mm", "it takes the cap's diameter at the clip: diameter=14 mm"),
     });
     if let Some(Off { off, lead, correction, .. }) = &found.off {
         let moved = correction.other_start;

@@ -10,15 +10,15 @@ pub(super) struct Thread {
     pub(super) starts: Option<u32>,
 }
 
-/// A lead is so many pitches, but for what is lost where either is typed to three or four figures.
-const TYPED: f64 = 0.005;
+/// No pen has more thread starts.
+pub(super) const MOST_STARTS: u32 = 8;
 
 impl Thread {
     /// Returns what follows from the values given: `lead = pitch × starts`. A lead that was typed stands as it is.
     pub(super) fn read(given: &Given, data: &Data) -> Result<Thread, Refusal> {
         let length = |name| given.has(name).then(|| given.length(name, data)).transpose();
         let (lead, pitch) = (length("lead")?, length("pitch")?);
-        // The input is a whole number from 1 to 8, so it fits.
+        // The input is a small whole number, so it fits.
         let starts = given.has("starts").then(|| given.number("starts", data).map(|starts| starts as u32));
         let starts = starts.transpose()?;
         Ok(match (lead, pitch, starts) {
@@ -45,29 +45,25 @@ fn product(pitch: Length, starts: u32) -> Result<Length, Refusal> {
 }
 
 /// Returns how many starts a lead and a pitch make, and refuses those that make none, or others than were given.
-fn whole(lead: Length, pitch: Length, starts: Option<u32>) -> Result<u32, Refusal> {
-    let refused = |why: String| Refusal::Contradicts {
+fn whole(lead: Length, pitch: Length, given: Option<u32>) -> Result<u32, Refusal> {
+    let found = turning::starts(lead, pitch).filter(|starts| (1..=MOST_STARTS).contains(starts));
+    let why = match (given, found) {
+        (None, Some(starts)) => return Ok(starts),
+        (Some(given), Some(starts)) if given == starts => return Ok(starts),
+        (Some(starts), _) => {
+            let product = product(pitch, starts)?;
+            format!("{lead} is not pitch × starts, which is {pitch} × {starts} = {product}")
+        }
+        (None, None) => {
+            let ratio = lead.in_mm() / pitch.in_mm();
+            format!("{lead} is {ratio:.3} × the pitch of {pitch}, and it is 1 to {MOST_STARTS} times, whole")
+        }
+    };
+    Err(Refusal::Contradicts {
         input: "lead",
         why,
         help: "count the thread ends at the mouth, measure the lead as travel over counted turns, and give two of the \
                three"
             .to_owned(),
-    };
-    let ratio = lead.in_mm() / pitch.in_mm();
-    if let Some(starts) = starts {
-        let wanted = f64::from(starts);
-        return match (ratio - wanted).abs() <= TYPED * wanted {
-            true => Ok(starts),
-            false => {
-                let product = product(pitch, starts)?;
-                Err(refused(format!("{lead} is not pitch × starts, which is {pitch} × {starts} = {product}")))
-            }
-        };
-    }
-    let nearest = ratio.round();
-    match (1.0..=8.0).contains(&nearest) && (ratio - nearest).abs() <= TYPED * nearest {
-        // From 1 to 8, so it fits.
-        true => Ok(nearest as u32),
-        false => Err(refused(format!("{lead} is {ratio:.3} × the pitch of {pitch}, and it is 1 to 8 times, whole"))),
-    }
+    })
 }

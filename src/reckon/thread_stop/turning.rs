@@ -41,6 +41,30 @@ pub fn lead(pitch: Length, starts: u32) -> Result<Length, UnitError> {
     Ok(Length::from_mm(pitch.in_mm() * f64::from(starts))?.written_in(pitch.unit()))
 }
 
+/// A lead is so many pitches, but for what is lost where either is typed to three or four figures.
+const TYPED: f64 = 0.005;
+
+/// Returns how many starts a lead and a pitch make: `starts = lead / pitch`, a whole number from 1 up; none where they
+/// make no whole number.
+///
+/// To one part in 200, as both are measured: a lead of 2.4 mm and a pitch of 0.8 mm make 3, of 2.5 mm and 1 mm none.
+///
+/// ```
+/// use stepjig::reckon::thread_stop::starts;
+/// use stepjig::units::Length;
+///
+/// assert_eq!(starts(Length::from_mm(8.0)?, Length::from_mm(2.0)?), Some(4));
+/// assert_eq!(starts(Length::from_mm(2.5)?, Length::from_mm(1.0)?), None);
+/// # Ok::<(), stepjig::units::UnitError>(())
+/// ```
+pub fn starts(lead: Length, pitch: Length) -> Option<u32> {
+    let ratio = lead.in_mm() / pitch.in_mm();
+    let nearest = ratio.round();
+    let is_whole = (1.0..=f64::from(u32::MAX)).contains(&nearest) && (ratio - nearest).abs() <= TYPED * nearest;
+    // In range, so it fits.
+    is_whole.then_some(nearest as u32)
+}
+
 /// Returns how far a cap turns while it travels: `turned = 360° × travel / lead`.
 ///
 /// # Errors

@@ -6,7 +6,7 @@ pub use moisture::{LINEAR, change, change_by_shrinkage, coefficient_of, equilibr
 
 use super::data::Sides;
 use super::input::{Input, Kind, Usual};
-use super::{Asking, Climate, Data, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
+use super::{Asking, Climate, Data, DataFile, Fork, Given, Outcome, Output, Reckoning, Refusal, Way};
 use crate::units::{Length, Offset};
 
 pub(super) static RECKONING: Reckoning = Reckoning {
@@ -16,13 +16,13 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         Input {
             name: "question",
             kind: Kind::Choice(&["barrel", "bore", "blank"]),
-            meaning: "will this barrel crack in a heated house, will this bore bind, or is this blank dry enough to drill",
+            meaning: "what is asked: will this barrel crack in a heated house, will this bore bind, or is this blank dry enough to drill",
             usual: Usual::Text("barrel"),
         },
         Input {
             name: "wood",
-            kind: Kind::Name,
-            meaning: "the wood, such as `black cherry` (else give `tangential` and `radial`)",
+            kind: Kind::Name(DataFile::Wood),
+            meaning: "the wood, such as `black cherry` (else type tangential=0.00248 radial=0.00126)",
             usual: Usual::Asked,
         },
         Input {
@@ -76,7 +76,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
     sum,
 };
 
-const INSTEAD: &str = "or give `tangential` and `radial`, its change for each percent of moisture";
+const INSTEAD: &str = "or give its change for each percent of moisture, such as tangential=0.00248 radial=0.00126";
 
 /// How one way across the grain changes.
 struct Across {
@@ -137,7 +137,11 @@ fn figures(given: &Given, data: &Data) -> Result<(Sides, Sides, Vec<String>), Re
     let wood = data.woods()?.find("wood", &given.word("wood", data)?, INSTEAD)?;
     if wood.moves == Sides::default() && wood.shrinks == Sides::default() {
         let (of, figure) = (wood.name, "movement figure");
-        return Err(Refusal::NoFigure { of, figure, instead: "give `tangential` and `radial` as you measured them" });
+        return Err(Refusal::NoFigure {
+            of,
+            figure,
+            instead: "give what you measured, such as tangential=0.00248 radial=0.00126",
+        });
     }
     Ok((wood.moves, wood.shrinks, wood.movement_sources()))
 }

@@ -32,7 +32,7 @@ impl Reader<'_, '_> {
         }
         let (Comes::Wants(input) | Comes::Refuses(input, _)) = comes else { return None };
         // A name is any words at all, so that a command is looked for first.
-        if matches!(input.kind, InputKind::Name) && self.command(typed).is_some() {
+        if matches!(input.kind, InputKind::Name(_) | InputKind::Bore { .. }) && self.command(typed).is_some() {
             return None;
         }
         match value(input, typed, self.unit) {

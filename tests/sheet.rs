@@ -5,6 +5,7 @@ mod home;
 mod sheet {
     mod forms;
     mod hostile;
+    mod printed;
     pub mod read_back;
     mod steps;
     mod verb;

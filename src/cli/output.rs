@@ -27,12 +27,17 @@ impl Output {
 
     /// Writes text to standard output.
     pub(super) fn text(&mut self, text: &str) {
+        let text = self.spelled(text);
+        self.bytes(text.as_bytes());
+    }
+
+    /// Writes bytes to standard output as they are.
+    pub(super) fn bytes(&mut self, bytes: &[u8]) {
         if self.broken.is_some() {
             return;
         }
         let mut stdout = std::io::stdout().lock();
-        let text = self.spelled(text);
-        if let Err(wrong) = stdout.write_all(text.as_bytes()).and_then(|()| stdout.flush()) {
+        if let Err(wrong) = stdout.write_all(bytes).and_then(|()| stdout.flush()) {
             self.broken = Some(wrong);
         }
     }

@@ -1,5 +1,6 @@
 //! `print`: a guide as a sheet of paper, on the screen or in a file.
 
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
 use clap::ValueEnum;
@@ -10,7 +11,8 @@ use super::job_folder::write_whole;
 use super::output::{Output, in_ascii};
 use super::settings::Settings;
 use super::{kit_file, shelf};
-use crate::sheet::{Stamp, html, lay_out, markdown, text};
+use crate::sheet::pages::{self, Pages, Paper, Reach};
+use crate::sheet::{Sheet, Stamp, html, lay_out, markdown, text};
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
@@ -32,6 +34,12 @@ pub(super) struct PrintArguments {
     /// A kit file whose numbers go before the guide's, by path or by the name it was kept under
     #[arg(long, value_name = "FILE")]
     kit: Option<PathBuf>,
+    /// The paper it is printed on, as PDF or HTML
+    #[arg(long, value_enum, default_value = "a4")]
+    paper: PaperName,
+    /// In larger type, to be read from the lathe (900 mm), as PDF or HTML
+    #[arg(long)]
+    far: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -46,6 +54,13 @@ enum Form {
     Text,
     Markdown,
     Html,
+    Pdf,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum PaperName {
+    A4,
+    Letter,
 }
 
 /// Prints a sheet.
@@ -65,10 +80,18 @@ pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut 
         SheetName::Checklist => lay_out::checklist(&guide, &stamp),
         SheetName::Parts => lay_out::parts(&guide, &stamp),
     };
+    let set = || {
+        let paper = match arguments.paper {
+            PaperName::A4 => Paper::A4,
+            PaperName::Letter => Paper::Letter,
+        };
+        pages::set(&sheet, paper, if arguments.far { Reach::Far } else { Reach::Near })
+    };
     let shown = match arguments.form {
         Form::Text => text::render(&sheet),
         Form::Markdown => markdown::render(&sheet),
-        Form::Html => html::render(&sheet),
+        Form::Html => html::render(&sheet, &set()),
+        Form::Pdf => return write_pdf(pdf(&sheet, &set())?, file, output),
     };
     match file {
         None => output.text(&shown),
@@ -79,4 +102,31 @@ pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut 
         }
     }
     Ok(0)
+}
+
+/// Writes a PDF to a file, or to what the output is led into; a terminal cannot show it.
+fn write_pdf(bytes: Vec<u8>, file: Option<&Path>, output: &mut Output) -> Outcome {
+    match file {
+        None if std::io::stdout().is_terminal() => {
+            let failure = Failure::usage("a PDF cannot be shown on a terminal".to_owned());
+            return Err(failure.help("name a file for it: `-o checklist.pdf`"));
+        }
+        None => output.bytes(&bytes),
+        Some(file) => {
+            write_whole(file, &bytes).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+            output.aside(&format!("written: {}", file.display()));
+        }
+    }
+    Ok(0)
+}
+
+#[cfg(feature = "pdf")]
+fn pdf(sheet: &Sheet, pages: &Pages) -> Result<Vec<u8>, Failure> {
+    crate::sheet::pdf::render(sheet, pages).map_err(|wrong| Failure::usage(wrong.to_string()))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn pdf(_: &Sheet, _: &Pages) -> Result<Vec<u8>, Failure> {
+    let failure = Failure::usage("this program was built without PDF".to_owned());
+    Err(failure.help("`--as html` prints the same from a browser"))
 }

@@ -109,6 +109,24 @@ impl Mark {
         Mark::Words { at: at(left, middle.y), size, face, words }
     }
 
+    /// Moves it to the right and down.
+    pub fn shift(&mut self, x: f32, y: f32) {
+        let moved = |point: &mut Point| (point.x, point.y) = (point.x + x, point.y + y);
+        match self {
+            Mark::Words { at, .. } => moved(at),
+            Mark::Line { points, .. } | Mark::Shape { points, .. } => points.iter_mut().for_each(moved),
+            Mark::Circle { centre, .. } => moved(centre),
+        }
+    }
+
+    /// Returns how far down words stand; none for a shape.
+    pub fn baseline(&self) -> Option<f32> {
+        match self {
+            Mark::Words { at, .. } => Some(at.y),
+            _ => None,
+        }
+    }
+
     /// Returns an upright rectangle by its upper left corner and size.
     pub fn rectangle(corner: Point, (width, height): (f32, f32), fill: Option<Shade>, stroke: Option<Stroke>) -> Mark {
         let (right, below) = (corner.x + width, corner.y + height);

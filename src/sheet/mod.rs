@@ -20,6 +20,9 @@ pub mod html;
 pub mod lay_out;
 pub mod markdown;
 mod model;
+pub mod pages;
+#[cfg(feature = "pdf")]
+pub mod pdf;
 pub mod svg;
 pub mod text;
 mod xml;

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::drawing::Drawing;
 use crate::finding::plain_text::clean;
 
 /// Words that act on nothing: cleaned, on one line, and with one space between them.
@@ -45,6 +46,13 @@ pub enum Run {
     Blank,
     /// The step of this number, named so that it can be gone to.
     Step(usize),
+}
+
+impl Run {
+    /// Returns whether it closes the run before it: a comma or a full stop, with no space between.
+    pub fn closes(&self) -> bool {
+        matches!(self, Run::Words(words) if [",", "."].contains(&words.as_str()))
+    }
 }
 
 /// What a line is.
@@ -105,8 +113,7 @@ impl Line {
     pub fn said(&self, piece: impl Fn(&Run) -> String) -> String {
         let mut said = String::new();
         for run in &self.runs {
-            let closes = matches!(run, Run::Words(words) if [",", "."].contains(&words.as_str()));
-            if !said.is_empty() && !closes {
+            if !said.is_empty() && !run.closes() {
                 said.push(' ');
             }
             said.push_str(&piece(run));
@@ -135,16 +142,25 @@ pub enum BlockKind {
 }
 
 /// Lines that stand together on one page.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Block {
     /// What it is.
     pub kind: BlockKind,
     /// Its lines in the order they are read.
     pub lines: Vec<Line>,
+    /// What is drawn under them.
+    pub figure: Option<Drawing>,
+}
+
+impl Block {
+    /// Returns a block of lines without a figure.
+    pub fn new(kind: BlockKind, lines: Vec<Line>) -> Block {
+        Block { kind, lines, figure: None }
+    }
 }
 
 /// A stage, or a part of a list.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Section {
     /// Its title.
     pub title: Plain,
@@ -164,7 +180,7 @@ pub struct Stamp {
 }
 
 /// A sheet, laid out.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Sheet {
     /// The guide's title.
     pub title: Plain,
@@ -172,12 +188,16 @@ pub struct Sheet {
     pub name: Plain,
     /// Guide, edition and day: with the title, what tells one sheet from another on every page.
     pub stamp: Plain,
-    /// The piece it is for, or a place to write it, and remarks on the whole.
+    /// The piece it is for; without one there is a place to write it.
+    pub piece: Option<Plain>,
+    /// A place to write the piece, and remarks on the whole.
     pub head: Vec<Line>,
     /// Its sections.
     pub sections: Vec<Section>,
     /// The words that mark its end.
     pub end: Plain,
+    /// Whether it is to stay on one page.
+    pub one_page: bool,
 }
 
 impl Sheet {

@@ -48,7 +48,7 @@ fn what_it_cannot_do_is_said_and_leaves_no_file() {
     let home = Home::new("print-not");
     let guide = home.small(STEPS);
     for (arguments, says) in [
-        (vec!["print", guide, "--as", "pdf"], "[possible values: text, markdown, html]"),
+        (vec!["print", guide, "--as", "ps"], "[possible values: text, markdown, html, pdf]"),
         (vec!["print", guide, "--sheet", "labels"], "[possible values: checklist, parts]"),
         (vec!["print", "two-tube-fountan"], "there is no guide"),
         (vec!["print", guide, "-o", "no/such/folder.txt"], "folder.txt"),

@@ -16,14 +16,14 @@ pub(in crate::cli) struct Doubt {
 }
 
 /// Returns what was read, or what is to be asked about it first.
-pub(in crate::cli) fn doubted(walk: &Walk<'_>, read: Read) -> Result<Read, Doubt> {
+pub(in crate::cli) fn doubted(walk: &Walk<'_>, read: Read) -> Result<Read, Box<Doubt>> {
     if let Some(early) = early(walk, &read) {
         let question = format!("It is {} early. Is the sign there? yes or no> ", span_said(early));
-        return Err(Doubt { question, meant: None, read });
+        return Err(Box::new(Doubt { question, meant: None, read }));
     }
     match &read {
         Err(Refusal { meant: Some(meant), .. }) => {
-            Err(Doubt { question: format!("{meant}? yes or no> "), meant: Some(meant.clone()), read })
+            Err(Box::new(Doubt { question: format!("{meant}? yes or no> "), meant: Some(meant.clone()), read }))
         }
         _ => Ok(read),
     }

@@ -26,10 +26,10 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
                 let blocks = sections.of_stage(step.stage.as_deref().unwrap_or("First"));
                 for run in headings.drain(..) {
                     let lines = step::heading(&numbered, run, number);
-                    blocks.push(Block { kind: BlockKind::Heading, lines });
+                    blocks.push(Block::new(BlockKind::Heading, lines));
                 }
                 let lines = step::lines(&numbered, idx, number);
-                blocks.push(Block { kind: BlockKind::Step(number), lines });
+                blocks.push(Block::new(BlockKind::Step(number), lines));
             }
             (Kind::Return { run }, None) => {
                 // A procedure that only returns has nothing to head.
@@ -39,7 +39,7 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
                 }
                 let title = numbered.say(&guide.step(*run).text, 0);
                 let lines = vec![Line::new(Role::Note, &format!("End of: {title}"))];
-                sections.last().push(Block { kind: BlockKind::EndMark, lines });
+                sections.last().push(Block::new(BlockKind::EndMark, lines));
             }
             (_, None) => {}
         }

@@ -24,9 +24,11 @@ fn headed(guide: &Guide, name: &str, stamp: &Stamp) -> Sheet {
         title: Plain::new(guide.title()),
         name: Plain::new(name),
         stamp: Plain::new(&told.into_iter().flatten().collect::<Vec<_>>().join(" · ")),
+        piece: stamp.job.as_deref().map(Plain::new),
         head: job.into_iter().collect(),
         sections: Vec::new(),
         end: Plain::new(&format!("End of the sheet. {}: {}.", guide.title(), name.to_lowercase())),
+        one_page: false,
     }
 }
 

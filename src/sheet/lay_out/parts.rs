@@ -41,7 +41,7 @@ pub fn parts(guide: &Guide, stamp: &Stamp) -> Sheet {
 }
 
 fn item(line: Line) -> Block {
-    Block { kind: BlockKind::Item, lines: vec![line.ticked()] }
+    Block::new(BlockKind::Item, vec![line.ticked()])
 }
 
 fn wanted_at(part: &str, steps: &[usize]) -> Line {

@@ -1,0 +1,282 @@
+//! A block set as a slab: lines, boxes and rules in a width, with its height. Slabs stand under each other on pages.
+
+use super::paper::{BOX, SET_IN, Sizes};
+use super::wrap::{Link, PageNumbers, SetLine, set, set_text};
+use crate::sheet::drawing::{Drawing, MM, Mark, Shade, Stroke, at};
+use crate::sheet::font::Face;
+use crate::sheet::model::{Block, BlockKind, Line, Role};
+
+/// Room between a frame and the words in it.
+const PAD: f32 = 4.0;
+
+/// Room between a box and what it is the box of.
+const AFTER_BOX: f32 = 5.0;
+
+/// A line's worth of a slab; a page may be turned between two of them where there is no other way.
+pub(super) struct Row {
+    pub height: f32,
+    pub marks: Vec<Mark>,
+    pub links: Vec<Link>,
+}
+
+/// Rows that stand together.
+#[derive(Default)]
+pub(super) struct Slab {
+    pub rows: Vec<Row>,
+}
+
+/// What a slab is set with.
+pub(super) struct Setting<'a> {
+    pub sizes: Sizes,
+    pub width: f32,
+    pub numbers: PageNumbers<'a>,
+}
+
+/// Returns where a step's words begin: right of its box and of a number of three digits.
+pub(super) fn words_at(sizes: &Sizes) -> f32 {
+    BOX + AFTER_BOX + Face::Bold.width("000.", sizes.body) + AFTER_BOX
+}
+
+impl Slab {
+    pub fn height(&self) -> f32 {
+        self.rows.iter().map(|row| row.height).sum()
+    }
+
+    /// Returns a block, set.
+    pub fn of(block: &Block, setting: &Setting) -> Slab {
+        let mut slab = Slab::default();
+        let is_step = matches!(block.kind, BlockKind::Step(_));
+        for lines in block.lines.chunk_by(|a, b| stand_together(a.role, b.role)) {
+            let Some(first) = lines.first() else { continue };
+            match first.role {
+                Role::Hold | Role::Need if is_step => slab.hold(lines, setting),
+                Role::Hazard => slab.hazard(lines, is_step, setting),
+                Role::Way if is_step => slab.ways(lines, setting),
+                _ => lines.iter().for_each(|line| slab.plain(line, block.kind, setting)),
+            }
+        }
+        if let Some(figure) = &block.figure {
+            slab.figure(figure, words_at(&setting.sizes));
+        }
+        slab
+    }
+
+    /// Returns a heading with a rule over it.
+    pub fn title(text: &str, setting: &Setting) -> Slab {
+        let mut slab = Slab::default();
+        let rule = Mark::Line { points: vec![at(0.0, 1.0), at(setting.width, 1.0)], stroke: Stroke::black(2.0) };
+        slab.rows.push(Row { height: 6.0, marks: vec![rule], links: Vec::new() });
+        slab.put(set_text(text, Face::Bold, setting.sizes.heading, setting.width), 0.0);
+        slab.rows.push(Row::space(setting.sizes.body * 0.4));
+        slab
+    }
+
+    /// Returns words in one face over the whole width.
+    pub fn text(text: &str, face: Face, size: f32, width: f32) -> Slab {
+        let mut slab = Slab::default();
+        slab.put(set_text(text, face, size, width), 0.0);
+        slab
+    }
+
+    /// Returns the line that marks an end, at the right.
+    pub fn end(text: &str, setting: &Setting) -> Slab {
+        let mut slab = Slab::default();
+        slab.end_mark(&set_text(text, Face::Regular, setting.sizes.small, setting.width - 12.0), setting.width);
+        slab
+    }
+
+    /// Puts lines at the right, each with a filled square after it: nothing more comes.
+    fn end_mark(&mut self, lines: &[SetLine], wide: f32) {
+        for line in lines {
+            let mut row = Row::of(line, (wide - 12.0 - line.width()).max(0.0));
+            let middle = line.height() / 2.0;
+            row.marks.push(Mark::rectangle(at(wide - 8.0, middle - 3.0), (7.0, 7.0), Some(Shade::Black), None));
+            self.rows.push(row);
+        }
+    }
+
+    fn put(&mut self, lines: Vec<SetLine>, x: f32) {
+        self.rows.extend(lines.iter().map(|line| Row::of(line, x)));
+    }
+
+    /// Puts a line, with its box before it where it has one.
+    fn put_ticked(&mut self, lines: Vec<SetLine>, ticks: bool, x: f32) {
+        let words = if ticks { x + BOX + AFTER_BOX } else { x };
+        let from = self.rows.len();
+        self.put(lines, words);
+        if let Some(first) = self.rows.get_mut(from).filter(|_| ticks) {
+            first.height = first.height.max(BOX + 3.0);
+            first.marks.push(tick_box(x, first.height));
+        }
+    }
+
+    fn plain(&mut self, line: &Line, kind: BlockKind, setting: &Setting) {
+        let sizes = &setting.sizes;
+        match (kind, line.role) {
+            (BlockKind::Step(number), Role::Action) => self.action(line, number, setting),
+            (BlockKind::Step(_), role) => {
+                let size = if role == Role::Note { sizes.small } else { sizes.body };
+                let x = words_at(&setting.sizes) + if role == Role::Move { SET_IN } else { 0.0 };
+                let words = x + if line.tick { BOX + AFTER_BOX } else { 0.0 };
+                let lines = set(line, Face::Regular, size, setting.width - words, &setting.numbers);
+                self.put_ticked(lines, line.tick, x);
+            }
+            (BlockKind::Heading, Role::Action) => {
+                let lines = set(line, Face::Bold, sizes.body, setting.width, &setting.numbers);
+                self.put(lines, 0.0);
+                self.rows.push(Row::space(sizes.body * 0.3));
+            }
+            (BlockKind::EndMark, _) => self.end_mark(
+                &set(line, Face::Regular, sizes.small, setting.width - 12.0, &setting.numbers),
+                setting.width,
+            ),
+            (_, role) => {
+                let face = if role == Role::Action { Face::Bold } else { Face::Regular };
+                let size = if role == Role::Note { sizes.small } else { sizes.body };
+                let words = if line.tick { BOX + AFTER_BOX } else { 0.0 };
+                let lines = set(line, face, size, setting.width - words, &setting.numbers);
+                self.put_ticked(lines, line.tick, 0.0);
+            }
+        }
+    }
+
+    /// Puts what is to be done, with the step's box and number in their columns.
+    fn action(&mut self, line: &Line, number: usize, setting: &Setting) {
+        let (size, x) = (setting.sizes.body, words_at(&setting.sizes));
+        let from = self.rows.len();
+        self.put(set(line, Face::Regular, size, setting.width - x, &setting.numbers), x);
+        let Some(first) = self.rows.get_mut(from) else { return };
+        let wanted = BOX + 3.0;
+        let lower = (wanted - first.height).max(0.0) / 2.0;
+        first.marks.iter_mut().for_each(|mark| mark.shift(0.0, lower));
+        first.links.iter_mut().for_each(|link| link.y += lower);
+        first.height = first.height.max(wanted);
+        let number = format!("{number}.");
+        let right = x - AFTER_BOX - Face::Bold.width(&number, size);
+        let mut before = Vec::new();
+        if line.tick {
+            before.push(tick_box(0.0, first.height));
+        }
+        let baseline = first.marks.iter().find_map(Mark::baseline).unwrap_or(first.height - size * 0.36);
+        before.push(Mark::words(at(right, baseline), size, Face::Bold, &number));
+        first.marks.splice(0..0, before);
+    }
+
+    /// Puts a hold in a frame.
+    fn hold(&mut self, lines: &[Line], setting: &Setting) {
+        let x = words_at(&setting.sizes);
+        let mut inner = Slab::default();
+        for line in lines {
+            let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
+            let width = setting.width - x - 2.0 * PAD - tick;
+            let face = if line.role == Role::Hold { Face::Bold } else { Face::Regular };
+            inner.put_ticked(set(line, face, setting.sizes.body, width, &setting.numbers), line.tick, x + PAD);
+        }
+        self.framed(inner, (x, setting.width - x), 2.0, 2.0);
+    }
+
+    /// Puts what can hurt in a frame with a heavy bar at its side.
+    fn hazard(&mut self, lines: &[Line], is_step: bool, setting: &Setting) {
+        let x = if is_step { words_at(&setting.sizes) } else { 0.0 };
+        for line in lines {
+            let mut inner = Slab::default();
+            let width = setting.width - x - 2.0 * PAD - 6.0;
+            inner.put(set(line, Face::Regular, setting.sizes.body, width, &setting.numbers), x + PAD + 6.0);
+            self.framed(inner, (x, setting.width - x), 0.8, 6.0);
+        }
+    }
+
+    /// Puts where one goes on, set in, with a rule at the side.
+    fn ways(&mut self, lines: &[Line], setting: &Setting) {
+        let x = words_at(&setting.sizes) + SET_IN;
+        self.rows.push(Row::space(3.0));
+        let from = self.rows.len();
+        for line in lines {
+            let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
+            let width = setting.width - x - tick;
+            self.put_ticked(set(line, Face::Regular, setting.sizes.body, width, &setting.numbers), line.tick, x);
+        }
+        for row in &mut self.rows[from..] {
+            let points = vec![at(x - 6.0, 0.0), at(x - 6.0, row.height)];
+            row.marks.insert(0, Mark::Line { points, stroke: Stroke { shade: Shade::Grey, ..Stroke::black(1.5) } });
+        }
+    }
+
+    /// Puts rows in a frame, drawn row by row so that it may be cut between two of them.
+    fn framed(&mut self, inner: Slab, (x, width): (f32, f32), line: f32, side: f32) {
+        self.rows.push(Row::space(3.0));
+        let from = self.rows.len();
+        self.rows.push(Row::space(PAD / 2.0));
+        self.rows.extend(inner.rows);
+        self.rows.push(Row::space(PAD));
+        let last = self.rows.len() - 1;
+        for n in from..=last {
+            let row = &mut self.rows[n];
+            let below = row.height;
+            let stroke = Stroke::black(line);
+            let mut lines = vec![
+                Mark::Line {
+                    points: vec![at(x + side / 2.0, 0.0), at(x + side / 2.0, below)],
+                    stroke: Stroke::black(side),
+                },
+                Mark::Line { points: vec![at(x + width - line / 2.0, 0.0), at(x + width - line / 2.0, below)], stroke },
+            ];
+            if n == from {
+                lines.push(Mark::Line { points: vec![at(x, line / 2.0), at(x + width, line / 2.0)], stroke });
+            }
+            if n == last {
+                lines.push(Mark::Line {
+                    points: vec![at(x, below - line / 2.0), at(x + width, below - line / 2.0)],
+                    stroke,
+                });
+            }
+            row.marks.splice(0..0, lines);
+        }
+        self.rows.push(Row::space(3.0));
+    }
+
+    fn figure(&mut self, figure: &Drawing, x: f32) {
+        let marks = figure.marks.iter().cloned().map(|mut mark| {
+            mark.shift(x, 0.0);
+            mark
+        });
+        self.rows.push(Row { height: figure.height + 2.0 * MM, marks: marks.collect(), links: Vec::new() });
+    }
+
+    /// Cuts it into slabs that are no higher than this; one row is never cut.
+    pub fn cut(self, most: f32) -> Vec<Slab> {
+        let mut slabs = vec![Slab::default()];
+        let mut height = 0.0;
+        for row in self.rows {
+            if height > 0.0 && height + row.height > most {
+                slabs.push(Slab::default());
+                height = 0.0;
+            }
+            height += row.height;
+            slabs.last_mut().unwrap_or(&mut Slab::default()).rows.push(row);
+        }
+        slabs
+    }
+}
+
+impl Row {
+    fn space(height: f32) -> Row {
+        Row { height, marks: Vec::new(), links: Vec::new() }
+    }
+
+    fn of(line: &SetLine, x: f32) -> Row {
+        let mut row = Row::space(line.height());
+        line.put(x, 0.0, &mut row.marks, &mut row.links);
+        row
+    }
+}
+
+fn tick_box(x: f32, height: f32) -> Mark {
+    Mark::rectangle(at(x + 0.5, (height - BOX) / 2.0), (BOX, BOX), Some(Shade::White), Some(Stroke::black(1.0)))
+}
+
+/// Returns whether lines of these roles stand in one frame, or along one rule.
+fn stand_together(a: Role, b: Role) -> bool {
+    let held = |role| matches!(role, Role::Hold | Role::Need);
+    (held(a) && held(b)) || (a == b && matches!(a, Role::Hazard | Role::Way))
+}

@@ -14,6 +14,7 @@
 //! ```
 
 pub mod clock_face;
+pub mod clock_figure;
 pub mod drawing;
 pub mod font;
 pub mod html;

@@ -15,15 +15,19 @@ const FAMILY: &str = "Noto Sans, DejaVu Sans, Verdana, Arial, sans-serif";
 /// it nor runs it into its neighbour.
 pub fn render(drawing: &Drawing) -> String {
     let mut out = String::from("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    out.push_str(&element(drawing));
+    out.push_str(&named(drawing, " xmlns=\"http://www.w3.org/2000/svg\""));
     out
 }
 
 /// Returns a drawing as an `svg` element, to stand in a page of HTML.
 pub fn element(drawing: &Drawing) -> String {
+    named(drawing, "")
+}
+
+fn named(drawing: &Drawing, namespace: &str) -> String {
     let (width, height) = (Number(drawing.width), Number(drawing.height));
     let mut out = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}pt\" height=\"{height}pt\" \
+        "<svg{namespace} width=\"{width}pt\" height=\"{height}pt\" \
          viewBox=\"0 0 {width} {height}\" role=\"img\" font-family=\"{FAMILY}\">\n"
     );
     let _ = writeln!(out, "<title>{}</title>", escaped(drawing.title.as_str()));

@@ -3,8 +3,13 @@
 /// Returns the words of a page: what stands in its body outside of tags, with its character references resolved.
 pub fn of_html(page: &str) -> String {
     let body = page.split_once("<body>").expect("a body").1.split_once("</body>").expect("its end").0;
+    // What is drawn is no running text: its caption is.
+    let mut kept = String::new();
+    for (n, part) in body.split("<svg ").enumerate() {
+        kept.push_str(if n == 0 { part } else { part.split_once("</svg>").expect("its end").1 });
+    }
     let mut words = String::new();
-    for (n, part) in body.split('<').enumerate() {
+    for (n, part) in kept.split('<').enumerate() {
         match (n, part.split_once('>')) {
             (0, _) => words.push_str(part),
             // Only what is set in a line of its own parts words.

@@ -29,7 +29,7 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
                     blocks.push(Block::new(BlockKind::Heading, lines));
                 }
                 let lines = step::lines(&numbered, idx, number);
-                blocks.push(Block::new(BlockKind::Step(number), lines));
+                blocks.push(Block { figure: step::figure(step), ..Block::new(BlockKind::Step(number), lines) });
             }
             (Kind::Return { run }, None) => {
                 // A procedure that only returns has nothing to head.

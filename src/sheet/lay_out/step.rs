@@ -5,7 +5,15 @@ use std::cmp::Ordering;
 use super::numbers::{Numbered, minutes};
 use super::sentence;
 use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
+use crate::sheet::clock_figure;
+use crate::sheet::drawing::Drawing;
 use crate::sheet::model::{Line, Plain, Role, Run};
+
+/// The reckonings whose answers are places on a clock.
+const ON_A_CLOCK: [&str; 2] = ["grain-match", "thread-stop"];
+
+/// How a clock face is read, told where one is drawn.
+const CLOCK_READ: &str = "Clock face: finial end towards you, 12 the body's grain mark. Pencil in what points where.";
 
 /// Returns the lines of the step of this number.
 pub(super) fn lines(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> {
@@ -23,8 +31,19 @@ pub(super) fn lines(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> 
         Kind::Ask | Kind::Run | Kind::Return { .. } | Kind::End(_) => {}
     }
     lines.extend(remarks(guide, step, number));
+    lines.extend(figure(step).map(|_| Line::new(Role::Note, CLOCK_READ)));
     lines.extend(guide.guide.ways_out(idx).iter().filter_map(|way| this_way(guide, step, way, number)));
     lines
+}
+
+/// Returns what is drawn under a step: a clock face, where its places are read on one.
+pub(super) fn figure(step: &Step) -> Option<Drawing> {
+    let on_a_clock = match &step.kind {
+        Kind::Gauge { unit, .. } => unit == "clock",
+        Kind::Reckon { .. } => ON_A_CLOCK.contains(&step.text.as_str()),
+        _ => false,
+    };
+    on_a_clock.then(|| clock_figure::draw(&[]))
 }
 
 /// Returns what a person is told where a procedure begins, before the step of this number.

@@ -19,14 +19,18 @@ const BOX: &str = r#"<input type="checkbox">"#;
 /// closed forgets them.
 pub fn render(sheet: &Sheet) -> String {
     let [title, name, stamp] = [&sheet.title, &sheet.name, &sheet.stamp].map(|words| escaped(words.as_str()));
+    let close = if sheet.close { " class=\"close\"" } else { "" };
     let mut out = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{title}: {name}</title>\n<style>\n{STYLE}{}</style>\n</head>\n<body>\n<main>\n\
-         <h1>{title}</h1>\n<p class=\"name\">{name}</p>\n<p class=\"stamp\">{stamp}</p>\n",
+         <title>{title}: {name}</title>\n<style>\n{STYLE}{}</style>\n</head>\n<body>\n<main{close}>\n\
+         <h1>{title}</h1>\n",
         page(sheet)
     );
+    for (class, words) in [("name", name), ("stamp", stamp)].into_iter().filter(|(_, words)| !words.is_empty()) {
+        let _ = writeln!(out, "<p class=\"{class}\">{words}</p>");
+    }
     for line in &sheet.head {
         let _ = writeln!(out, "<p>{}</p>", said(line));
     }
@@ -48,19 +52,26 @@ fn page(sheet: &Sheet) -> String {
 }
 
 fn show(out: &mut String, section: &Section) {
-    let _ = writeln!(out, "<section>\n<h2>{}</h2>", escaped(section.title.as_str()));
+    out.push_str("<section>\n");
+    if !section.title.as_str().is_empty() {
+        let _ = writeln!(out, "<h2>{}</h2>", escaped(section.title.as_str()));
+    }
     for block in &section.blocks {
         let (class, id) = match block.kind {
             BlockKind::Heading => ("heading", String::new()),
             BlockKind::Step(number) => ("step", format!(" id=\"step-{number}\"")),
             BlockKind::Item => ("item", String::new()),
+            BlockKind::Label => ("label", String::new()),
             BlockKind::EndMark => ("mark", String::new()),
         };
         let _ = writeln!(out, "<div class=\"{class}\"{id}>");
         show_lines(out, block);
         out.push_str("</div>\n");
     }
-    let _ = writeln!(out, "<p class=\"mark\">{}</p>\n</section>", escaped(section.end.as_str()));
+    if !section.end.as_str().is_empty() {
+        let _ = writeln!(out, "<p class=\"mark\">{}</p>", escaped(section.end.as_str()));
+    }
+    out.push_str("</section>\n");
 }
 
 fn show_lines(out: &mut String, block: &Block) {
@@ -113,6 +124,7 @@ fn said(line: &Line) -> String {
         Run::Words(words) => escaped(words.as_str()),
         Run::Strong(words) => format!("<strong>{}</strong>", escaped(words.as_str())),
         Run::Blank => BLANK.to_owned(),
+        Run::Tick(number) => format!("<label class=\"tick\">{BOX}{number}</label>"),
         Run::Step(number) => format!("<a href=\"#step-{number}\">step\u{a0}{number}</a>"),
     })
 }

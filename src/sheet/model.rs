@@ -45,6 +45,8 @@ pub enum Run {
     Blank,
     /// The step of this number, named so that it can be gone to.
     Step(usize),
+    /// A box to tick, and the number of the step that it is for.
+    Tick(usize),
 }
 
 /// What a line is.
@@ -105,7 +107,7 @@ impl Line {
     pub fn said(&self, piece: impl Fn(&Run) -> String) -> String {
         let mut said = String::new();
         for run in &self.runs {
-            let closes = matches!(run, Run::Words(words) if [",", "."].contains(&words.as_str()));
+            let closes = matches!(run, Run::Words(words) if [",", ".", ";"].contains(&words.as_str()));
             if !said.is_empty() && !closes {
                 said.push(' ');
             }
@@ -130,6 +132,8 @@ pub enum BlockKind {
     Step(usize),
     /// A thing on a list.
     Item,
+    /// A label to cut out.
+    Label,
     /// The end of a run of steps.
     EndMark,
 }
@@ -146,11 +150,11 @@ pub struct Block {
 /// A stage, or a part of a list.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Section {
-    /// Its title.
+    /// Its title; empty where there is but one section.
     pub title: Plain,
     /// What is in it.
     pub blocks: Vec<Block>,
-    /// The words that mark its end.
+    /// The words that mark its end; empty where the sheet's own end is enough.
     pub end: Plain,
 }
 
@@ -176,6 +180,8 @@ pub struct Sheet {
     pub head: Vec<Line>,
     /// Its sections.
     pub sections: Vec<Section>,
+    /// Whether it is one page to be looked at as a whole: narrow, its lines close together.
+    pub close: bool,
     /// The words that mark its end.
     pub end: Plain,
 }

@@ -6,6 +6,7 @@ mod glues;
 mod practice;
 mod sheet;
 mod speeds;
+mod things;
 mod wood;
 
 use std::sync::OnceLock;
@@ -19,6 +20,7 @@ use crate::units::Length;
 pub use self::drills::{Bit, BitSet, Drills};
 pub use self::glues::{Glue, Glues, Hardening};
 pub use self::speeds::{SpeedBand, Speeds};
+pub use self::things::{ThingKind, Things};
 
 /// A file of figures, in `guides/data/` and in a shop's own `data/`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -31,14 +33,16 @@ pub enum DataFile {
     Practice,
     /// Speeds of the lathe.
     Speeds,
+    /// What kind of thing each is that a step asks for.
+    Things,
     /// Woods.
     Wood,
 }
 
 impl DataFile {
     /// All of them.
-    pub const ALL: [DataFile; 5] =
-        [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds, DataFile::Wood];
+    pub const ALL: [DataFile; 6] =
+        [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds, DataFile::Things, DataFile::Wood];
 
     /// Returns the file's name in its folder.
     pub fn name(self) -> &'static str {
@@ -47,6 +51,7 @@ impl DataFile {
             DataFile::Drills => "drills.toml",
             DataFile::Practice => "practice.toml",
             DataFile::Speeds => "speeds.toml",
+            DataFile::Things => "things.toml",
             DataFile::Wood => "wood.toml",
         }
     }
@@ -57,6 +62,7 @@ impl DataFile {
             DataFile::Drills => include_str!("../../../guides/data/drills.toml"),
             DataFile::Practice => include_str!("../../../guides/data/practice.toml"),
             DataFile::Speeds => include_str!("../../../guides/data/speeds.toml"),
+            DataFile::Things => include_str!("../../../guides/data/things.toml"),
             DataFile::Wood => include_str!("../../../guides/data/wood.toml"),
         }
     }
@@ -71,6 +77,7 @@ pub struct Data {
     drills: OnceLock<Result<Drills, Refusal>>,
     glues: OnceLock<Result<Glues, Refusal>>,
     speeds: OnceLock<Result<Speeds, Refusal>>,
+    things: OnceLock<Result<Things, Refusal>>,
     woods: OnceLock<Result<Woods, Refusal>>,
 }
 
@@ -121,6 +128,13 @@ impl Data {
     pub fn speeds(&self) -> Result<&Speeds, Refusal> {
         let read = || Speeds::read(&self.sheet(DataFile::Speeds)?);
         self.speeds.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
+    /// Returns the kinds of the things that steps ask for.
+    pub fn things(&self) -> Result<&Things, Refusal> {
+        let file = DataFile::Things;
+        let read = || Things::read(file.name(), file.shipped(), self.own(file));
+        self.things.get_or_init(read).as_ref().map_err(Refusal::clone)
     }
 
     /// Returns the woods.

@@ -1,0 +1,91 @@
+//! What kind of thing a step asks for: a part, a bit, what is used up, a tool, a paper.
+
+use std::collections::BTreeMap;
+
+use super::Refusal;
+use super::sheet::file;
+use crate::finding::did_you_mean;
+
+/// A kind of thing, in the order in which a pick list has them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ThingKind {
+    /// It becomes part of the pen.
+    Part,
+    /// It drills.
+    Bit,
+    /// It is used up.
+    Consumable,
+    /// It is used again.
+    Tool,
+    /// It is read, or written on.
+    Paper,
+}
+
+impl ThingKind {
+    /// All of them, each with the key it has in a file.
+    pub const ALL: [(&str, ThingKind); 5] = [
+        ("part", ThingKind::Part),
+        ("bit", ThingKind::Bit),
+        ("consumable", ThingKind::Consumable),
+        ("tool", ThingKind::Tool),
+        ("paper", ThingKind::Paper),
+    ];
+}
+
+/// The kind of each thing that is listed.
+#[derive(Debug)]
+pub struct Things {
+    /// Name and kind; what a shop has listed comes first.
+    named: Vec<(String, ThingKind)>,
+}
+
+impl Things {
+    /// Reads the shipped text, and the shop's own over it: where it lies, and what it says.
+    pub(super) fn read(name: &str, shipped: &str, own: Option<(&str, &str)>) -> Result<Things, Refusal> {
+        let mut named = Vec::new();
+        for (place, text) in own.into_iter().chain([(name, shipped)]) {
+            named.extend(listed(text).map_err(|fault| Refusal::Table { place: place.to_owned(), fault })?);
+        }
+        Ok(Things { named })
+    }
+
+    /// Returns what kind of thing it is; none where it is not listed.
+    ///
+    /// A name that is listed as it stands goes before one whose braces hold any words.
+    ///
+    /// ```
+    /// use stepjig::reckon::{Data, ThingKind};
+    ///
+    /// let data = Data::shipped();
+    /// let things = data.things().unwrap();
+    /// assert_eq!(things.kind("body bit"), Some(ThingKind::Bit));
+    /// assert_eq!(things.kind("blue moon"), None);
+    /// ```
+    pub fn kind(&self, thing: &str) -> Option<ThingKind> {
+        let as_it_stands = self.named.iter().find(|(name, _)| name == thing);
+        as_it_stands.or_else(|| self.named.iter().find(|(name, _)| holds(name, thing))).map(|(_, kind)| *kind)
+    }
+}
+
+/// Tells whether a name with one pair of braces, which hold any words, is this thing's.
+fn holds(name: &str, thing: &str) -> bool {
+    let Some((before, rest)) = name.split_once('{') else { return false };
+    let Some((_, after)) = rest.split_once('}') else { return false };
+    let held = thing.strip_prefix(before).and_then(|rest| rest.strip_suffix(after));
+    held.is_some_and(|held| !held.trim().is_empty())
+}
+
+/// Returns name and kind of each thing that a file lists.
+fn listed(text: &str) -> Result<Vec<(String, ThingKind)>, String> {
+    let lists: BTreeMap<String, Vec<String>> = file(text)?;
+    let mut named = Vec::new();
+    for (key, things) in lists {
+        let Some((_, kind)) = ThingKind::ALL.into_iter().find(|(known, _)| *known == key) else {
+            let keys = ThingKind::ALL.map(|(key, _)| key);
+            let near = did_you_mean(&key, keys).map_or(format!("they are {}", keys.join(", ")), |near| near);
+            return Err(format!("`{key}` is no kind of thing: {near}"));
+        };
+        named.extend(things.into_iter().map(|thing| (thing, kind)));
+    }
+    Ok(named)
+}

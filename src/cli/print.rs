@@ -47,6 +47,7 @@ enum SheetName {
     Short,
     Parts,
     Labels,
+    Care,
     Trouble,
     Record,
 }

@@ -141,6 +141,12 @@ impl<'g> Walk<'g> {
         tell::can_type(self.guide, &self.state).into_iter().map(cleaned).collect()
     }
 
+    /// Tells whether a reading at the present gauge is beyond its limits.
+    pub fn is_beyond(&self, value: f64) -> bool {
+        let judged = answer::judged(self.guide, &self.state, self.state.here, value);
+        matches!(judged, crate::guide::Label::Under | crate::guide::Label::Over)
+    }
+
     /// Returns when the wait that the walk stands at is due, where it stands at one.
     pub fn due(&self) -> Option<Timestamp> {
         let minutes = |minutes: f64| jiff::SignedDuration::from_secs((minutes * 60.0).round() as i64);

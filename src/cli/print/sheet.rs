@@ -1,5 +1,7 @@
 //! Which sheet is laid out, of what.
 
+use std::sync::Arc;
+
 use super::subject::{Job, Subject, subject, table, tables};
 use super::{PrintArguments, SheetName};
 use crate::cli::failure::Failure;
@@ -67,6 +69,10 @@ fn of_guide(
             lay_out::parts(guide, things, stamp)
         }
         SheetName::Labels => lay_out::labels(guide, usize::from(arguments.pens.unwrap_or(1)), stamp),
+        SheetName::Care => lay_out::care(guide, stamp).ok_or_else(|| {
+            let failure = Failure::usage(format!("the guide `{}` does not say what the pen's owner does", guide.id()));
+            failure.help("name a procedure that does: `care = \"own-fountain-pen\"` in its `[guide]` table")
+        })?,
         SheetName::Trouble => {
             let tables = tables(guide, kept, settings)?;
             if tables.is_empty() {
@@ -83,6 +89,14 @@ fn of_guide(
 }
 
 fn record(job: &Job, settings: &Settings, stamp: &Stamp) -> Result<Sheet, Failure> {
-    let _ = (job, settings, stamp);
-    Err(Failure::usage("not yet"))
+    let data = Arc::new(shelf::data(settings)?);
+    let kept = lay_out::Kept {
+        guide: &job.guide,
+        events: &job.events,
+        tables: &job.tables,
+        zone: &jiff::tz::TimeZone::system(),
+        data: &data,
+        damage: job.damage.as_deref(),
+    };
+    Ok(lay_out::record(kept, stamp))
 }

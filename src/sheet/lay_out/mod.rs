@@ -1,21 +1,25 @@
 //! Lays a guide out as a sheet: its steps in the order of the file, numbered, with every jump as a step's number.
 
+mod care;
 mod checklist;
 mod fault_tree;
 mod labels;
 mod numbers;
 mod parts;
 mod points;
+mod record;
 mod short;
 mod step;
 
 use super::model::{Line, Plain, Role, Run, Section, Sheet, Stamp};
 use crate::guide::Guide;
 
+pub use care::care;
 pub use checklist::checklist;
 pub use fault_tree::fault_trees;
 pub use labels::labels;
 pub use parts::parts;
+pub use record::{Kept, record};
 pub use short::short;
 
 /// What a sheet is about: a guide, or a fault table.

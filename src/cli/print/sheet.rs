@@ -39,7 +39,7 @@ pub(super) fn sheet(arguments: &PrintArguments, settings: &Settings, date: Strin
             let stamp = Stamp { job: Some(job.name.clone()), ..stamp };
             match wanted.unwrap_or(SheetName::Record) {
                 SheetName::Record => record(&job, settings, &stamp),
-                other => of_guide(&job.guide, &job.tables, other, arguments, settings, &stamp),
+                other => of_guide(&job.measured(), &job.tables, other, arguments, settings, &stamp),
             }
         }
     }

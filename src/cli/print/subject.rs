@@ -12,10 +12,10 @@ use crate::cli::shelf;
 use crate::cli::trouble::{learned, table_of};
 use crate::finding::Source;
 use crate::finding::plain_text::clean_line;
-use crate::guide::document::{Document, Shelf};
+use crate::guide::document::{Document, KitValue, Shelf};
 use crate::guide::{Guide, Library, read};
 use crate::trouble::table::{Endings, Table};
-use crate::walk::Event;
+use crate::walk::{Event, Walk};
 
 /// What is printed.
 pub(super) enum Subject {
@@ -33,6 +33,18 @@ pub(super) struct Job {
     pub(super) tables: Vec<Document>,
     /// What is wrong with its journal, in words.
     pub(super) damage: Option<String>,
+}
+
+impl Job {
+    /// Returns its guide with the numbers that were measured at the bench.
+    pub(super) fn measured(&self) -> Guide {
+        let mut guide = self.guide.clone();
+        for (path, number) in &Walk::from_events(&self.guide, &self.events).state().numbers {
+            // A number that the guide does not have is asked for by nothing.
+            let _ = guide.set_number(path, KitValue::Text(number.clone()));
+        }
+        guide
+    }
 }
 
 /// Returns what a name or a path is about.

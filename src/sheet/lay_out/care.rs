@@ -43,8 +43,9 @@ pub fn care(guide: &Guide, stamp: &Stamp) -> Option<Sheet> {
             Some(answers) => {
                 for (answer, steps) in answers.iter().filter(|(_, steps)| !steps.is_empty()) {
                     let done: Vec<String> = steps.iter().map(|step| said(&numbered, *step)).collect();
-                    let line = Line::new(Role::Note, &format!("If {answer}, {}", small(&done.join(" "))));
-                    section.blocks.push(Block { kind: BlockKind::Item, lines: vec![line] });
+                    let mut lines: Vec<Line> = steps.iter().flat_map(|step| hazards(&numbered, *step)).collect();
+                    lines.push(Line::new(Role::Note, &format!("If {answer}, {}", small(&done.join(" ")))));
+                    section.blocks.push(Block { kind: BlockKind::Item, lines });
                 }
             }
             None => {

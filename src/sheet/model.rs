@@ -107,7 +107,7 @@ impl Line {
     pub fn said(&self, piece: impl Fn(&Run) -> String) -> String {
         let mut said = String::new();
         for run in &self.runs {
-            let closes = matches!(run, Run::Words(words) if [",", ".", ";"].contains(&words.as_str()));
+            let closes = matches!(run, Run::Words(words) if [",", "."].contains(&words.as_str()));
             if !said.is_empty() && !closes {
                 said.push(' ');
             }

@@ -168,7 +168,7 @@ fn events(guide: &Guide, word: &str) -> Vec<Event> {
     let at = events[0].at();
     let opened = TroubleEvent::Opened { table: "stop".into(), with: Vec::new(), title: format!("X {word}") };
     let found = TroubleEvent::Found {
-        check: format!("Y {word}"),
+        check: "look".into(),
         answer: format!("Z {word}"),
         removed: Vec::new(),
         given: Vec::new(),
@@ -200,24 +200,40 @@ fn tags(page: &str) -> BTreeSet<&str> {
     tags.filter(|tag| !tag.contains("step-")).collect()
 }
 
+/// Returns Markdown without what a backslash protects.
+fn unprotected(list: &str) -> String {
+    let mut chars = list.chars();
+    let next = |chars: &mut std::str::Chars<'_>| match chars.next()? {
+        '\\' => chars.next().map(|_| ' '),
+        c => Some(c),
+    };
+    std::iter::from_fn(|| next(&mut chars)).collect()
+}
+
 fn close(text: &str) -> String {
     text.split_whitespace().collect()
 }
 
 fn check(name: &str) {
-    let benign = sheets("word").into_iter().find(|(known, _)| *known == name).expect("it is there").1;
+    let benign = sheets("zqzq").into_iter().find(|(known, _)| *known == name).expect("it is there").1;
     let (page, list) = (html::render(&benign), of_markdown(&markdown::render(&benign)));
     let times = |shown: &str, word: &str| close(shown).matches(&close(&clean(word))).count();
-    let expected = times(&of_html(&page), "word");
-    assert!(expected > 2 && times(&list, "word") == expected, "{name}: {page}");
+    let expected = times(&of_html(&page), "zqzq");
+    assert!(expected > 2 && times(&list, "zqzq") == expected, "{name}: {page}");
     for word in HOSTILE {
         let sheet = sheets(word).into_iter().find(|(known, _)| *known == name).expect("it is there").1;
         let (hostile, list, lines) = (html::render(&sheet), markdown::render(&sheet), text::render(&sheet));
         assert!(tags(&hostile).is_subset(&tags(&page)), "{name}, {word:?}: {hostile}");
-        assert_eq!(times(&of_html(&hostile), word), expected, "{name}, {word:?}: {hostile}");
-        assert_eq!(times(&of_markdown(&list), word), expected, "{name}, {word:?}: {list}");
-        for address in ["www.", "http:", "a@b", "javascript:", "](", "<s", "~~s", "**x"] {
-            assert!(!list.contains(address), "{name}, {word:?} acts: {list}");
+        let said = times(&of_html(&hostile), word);
+        // Words that fill a page leave room for fewer rows of it.
+        assert!(said == expected || sheet.close && 5 < said && said < expected, "{name}, {word:?}: {hostile}");
+        assert_eq!(times(&of_markdown(&list), word), said, "{name}, {word:?}: {list}");
+        for acts in ["www.", "http:", "a@b", "javascript:"] {
+            assert!(!list.contains(acts), "{name}, {word:?} makes a link: {list}");
+        }
+        let unprotected = unprotected(&list);
+        for acts in ["](", "<", "~", "_", "`", "**x", "|", "# x", "[a]"] {
+            assert!(!unprotected.contains(acts), "{name}, {word:?} acts: {list}");
         }
         for shown in [&hostile, &list, &lines] {
             assert!(!shown.contains(|c: char| c.is_control() && c != '\n' || c == '\u{202e}'), "{name}, {word:?}");

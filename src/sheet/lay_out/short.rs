@@ -53,9 +53,10 @@ pub fn short(guide: &Guide, stamp: &Stamp) -> Sheet {
         What::OneWay { hold } => Some(hold),
         _ => None,
     });
-    // Of each hold first what was done longest ago.
+    // Of each hold first what was done longest ago; what an earlier hold asks already is told by its number there.
+    let mut known = BTreeSet::new();
     let ranked = holds.flat_map(|hold| {
-        let mut asked: Vec<&Asked> = hold.iter().collect();
+        let mut asked: Vec<&Asked> = hold.iter().filter(|asked| known.insert(&*asked.words)).collect();
         asked.sort_by_key(|asked| Reverse(asked.ago));
         asked.into_iter().enumerate()
     });
@@ -88,6 +89,9 @@ fn laid_out(guide: &Guide, points: &[Point], fullness: &Fullness<'_>, stamp: &St
     for together in shown.chunk_by(|a, b| ![a, b].iter().any(|point| matches!(point.what, What::OneWay { .. }))) {
         let mut line = Line { role: Role::Action, tick: false, runs: Vec::new() };
         for point in together {
+            if !line.runs.is_empty() {
+                line = line.and("·");
+            }
             let begins = (point.stage != stage).then_some(&*point.stage);
             if let Some(begun) = begins {
                 stage = begun;
@@ -100,7 +104,7 @@ fn laid_out(guide: &Guide, points: &[Point], fullness: &Fullness<'_>, stamp: &St
     if !fullness.words {
         let questions = points.iter().filter(|point| point.what == What::Question && point.is_met);
         let steps: Vec<String> = questions.flat_map(|point| &point.steps).map(usize::to_string).collect();
-        let line = Line::new(Role::Note, &format!("The path turns at the questions {}.", steps.join(", ")));
+        let line = Line::new(Role::Note, &format!("The path turns at {}.", steps.join(", ")));
         blocks.extend((!steps.is_empty()).then(|| Block { kind: BlockKind::Item, lines: vec![line] }));
     }
     sheet.sections = vec![Section { title: Plain::default(), blocks, end: Plain::default() }];
@@ -137,12 +141,12 @@ fn told<'p>(
         What::Reading { limits } => {
             let read = |line: Line, step: &usize| line.with(Run::Tick(*step)).with(Run::Blank);
             let line = point.steps.iter().fold(line.and(&format!("{words}:")), read);
-            line.and(&format!("{limits};"))
+            line.and(limits)
         }
         What::Wait => {
             let times =
                 |line: Line, step: &usize| line.with(Run::Tick(*step)).with(Run::Blank).and("to").with(Run::Blank);
-            point.steps.iter().fold(line.and(&format!("{words}:")), times).and(";")
+            point.steps.iter().fold(line.and(&format!("{words}:")), times)
         }
         What::Question => ticked(line).and(words),
     }

@@ -19,7 +19,7 @@ use crate::walk::{Event, Walk};
 
 /// What is printed.
 pub(super) enum Subject {
-    Guide(Guide),
+    Guide(Box<Guide>),
     Table(Box<Document>),
     Job(Box<Job>),
 }
@@ -57,8 +57,8 @@ pub(super) fn subject(settings: &Settings, named: &str) -> Result<Subject, Failu
     match read(&source, library.limits()).0 {
         Some(document) if document.shelf == Shelf::Trouble => Ok(Subject::Table(Box::new(document))),
         // What came from a pipe is there only once.
-        _ if named == "-" => Ok(Subject::Guide(shelf::sound_source(&library, &source, named)?)),
-        _ => Ok(Subject::Guide(shelf::sound(settings, named)?)),
+        _ if named == "-" => Ok(Subject::Guide(Box::new(shelf::sound_source(&library, &source, named)?))),
+        _ => Ok(Subject::Guide(Box::new(shelf::sound(settings, named)?))),
     }
 }
 

@@ -21,7 +21,7 @@ pub fn care(guide: &Guide, stamp: &Stamp) -> Option<Sheet> {
     (sheet.head, sheet.close) = (Vec::new(), true);
     sheet.end = Plain::new("If it will not write after all this, ask whoever made it.");
     let numbered = Numbered::new(care);
-    let branches: Vec<(StepIdx, Vec<(String, Vec<StepIdx>)>)> =
+    let branches: Vec<(StepIdx, Vec<Branch>)> =
         care.steps().filter(|(_, step)| step.kind == Kind::Ask).map(|(idx, _)| (idx, answers(care, idx))).collect();
     let apart: BTreeSet<StepIdx> =
         branches.iter().flat_map(|(_, answers)| answers.iter().flat_map(|(_, steps)| steps)).copied().collect();
@@ -58,6 +58,9 @@ pub fn care(guide: &Guide, stamp: &Stamp) -> Option<Sheet> {
     Some(sheet)
 }
 
+/// An answer, and the steps that it leads to.
+type Branch = (String, Vec<StepIdx>);
+
 /// Returns what an owner reads of a step.
 fn said(care: &Numbered, idx: StepIdx) -> String {
     let step = care.guide.step(idx);
@@ -82,13 +85,13 @@ fn hazards(care: &Numbered, idx: StepIdx) -> Vec<Line> {
 }
 
 /// Returns the answers to a question, each with the steps that no other answer leads to.
-fn answers(care: &Guide, ask: StepIdx) -> Vec<(String, Vec<StepIdx>)> {
+fn answers(care: &Guide, ask: StepIdx) -> Vec<Branch> {
     let ways = care.ways_out(ask).iter().filter_map(|way| match (&way.label, way.to) {
         // An answer that asks again says nothing.
         (Label::Answer(say), Some(to)) if to > ask => Some((say.clone(), path(care, to))),
         _ => None,
     });
-    let ways: Vec<(String, Vec<StepIdx>)> = ways.collect();
+    let ways: Vec<Branch> = ways.collect();
     let own = |n: usize| -> Vec<StepIdx> {
         let others = |idx: &StepIdx| ways.iter().enumerate().any(|(m, (_, path))| m != n && path.contains(idx));
         let is_told = |idx: &StepIdx| matches!(care.step(*idx).kind, Kind::Do { .. } | Kind::Wait(_));

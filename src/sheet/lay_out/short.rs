@@ -61,7 +61,8 @@ pub fn short(guide: &Guide, stamp: &Stamp) -> Sheet {
         asked.into_iter().enumerate()
     });
     let mut ranked: Vec<(usize, &Asked)> = ranked.collect();
-    ranked.sort_by_key(|(rank, asked)| (*rank, Reverse(asked.ago)));
+    // Short ones leave room for others, so that as many holds as may be have one in words.
+    ranked.sort_by_key(|(rank, asked)| (*rank, asked.words.chars().count()));
     for (_, asked) in ranked {
         let mut holds = fullness.holds.clone().unwrap_or_default();
         holds.insert(&asked.words);

@@ -42,13 +42,13 @@ pub struct Prospect {
 ///
 /// ```
 /// use stepjig::trouble::consult::in_100;
-/// assert_eq!([0.5, 0.001, -1e-17].map(in_100), ["50", "under 1", "0"]);
+/// assert_eq!([0.5, 0.001, -1e-17, -0.0].map(in_100), ["50", "under 1", "0", "0"]);
 /// ```
 pub fn in_100(chance: f64) -> String {
     match chance * 100.0 {
         count if count > 0.0 && count < 0.5 => "under 1".to_owned(),
-        // A hair below zero is none.
-        count => format!("{:.0}", count.max(0.0)),
+        // A hair below zero is none, and so is the zero with a sign that nothing sums to.
+        count => format!("{:.0}", count.max(0.0) + 0.0),
     }
 }
 

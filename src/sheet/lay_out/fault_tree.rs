@@ -28,7 +28,7 @@ const MOST_NODES: usize = 100_000;
 pub fn fault_trees(title: &str, id: &str, tables: &[Table], stamp: &Stamp) -> Sheet {
     let mut sheet = head(Head { title, id, edition: None }, "When it goes wrong", stamp);
     let odds =
-        "Chances and minutes are estimates. Put right: go on where the checklist still holds. Lost: a new blank.";
+        "Chances and minutes are estimates. Put right: go on where the checklist still holds. Lost: begin again.";
     (sheet.head, sheet.close) = (vec![Line::new(Role::Note, odds)], true);
     let rest = PAGE - text::render(&sheet).lines().count();
     let mut first = 1;

@@ -3,10 +3,18 @@
 mod home;
 
 mod sheet {
+    mod care;
+    mod fault_trees;
     mod forms;
     mod hostile;
+    mod jobs;
+    mod labels;
+    mod parts;
     mod printed;
     pub mod read_back;
+    mod record;
+    mod short;
     mod steps;
+    mod strangers;
     mod verb;
 }

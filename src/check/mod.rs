@@ -116,7 +116,7 @@ pub fn check(guide: &Guide) -> Vec<Finding> {
     if !guide.document().linked {
         worded(guide.document(), &[]);
     }
-    for (document, used_at) in guide.procedures() {
+    for (document, used_at) in guide.procedures().chain(guide.care().into_iter().flat_map(Guide::procedures)) {
         worded(document, used_at);
     }
     crate::finding::sort(&mut findings);

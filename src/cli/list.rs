@@ -213,7 +213,7 @@ pub(super) fn walked<T>(jobs: &JobsRoot, name: &JobName, of: impl FnOnce(&Walk<'
 }
 
 /// Links the guide that is kept with a job.
-fn kept_guide(text: String) -> Option<Guide> {
+pub(super) fn kept_guide(text: String) -> Option<Guide> {
     Library::empty().with_limits(Limits::kept()).link(&Source::new("guide.toml", text)).guide
 }
 

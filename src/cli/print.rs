@@ -1,4 +1,4 @@
-//! `print`: a guide as a sheet of paper, on the screen or in a file.
+//! `print`: a guide, a fault table or a job as a sheet of paper, on the screen or in a file.
 
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
@@ -10,18 +10,24 @@ use super::failure::Failure;
 use super::job_folder::write_whole;
 use super::output::{Output, in_ascii};
 use super::settings::Settings;
-use super::{kit_file, shelf};
 use crate::sheet::pages::{self, Pages, Paper, Reach};
-use crate::sheet::{Sheet, Stamp, html, lay_out, markdown, text};
+use crate::sheet::{Sheet, html, markdown, text};
+
+mod sheet;
+mod subject;
 
 /// Arguments of `print`.
 #[derive(Debug, clap::Args)]
 pub(super) struct PrintArguments {
-    /// The guide: an id, a path, or `-`
-    guide: String,
-    /// What to print: every step, or what to have at hand
-    #[arg(long, value_enum, default_value = "checklist")]
-    sheet: SheetName,
+    /// A guide or a fault table by its id or path, or `-`; or a job by its name or folder
+    #[arg(value_name = "GUIDE|TABLE|JOB")]
+    named: String,
+    /// Of a guide the checklist unless another is named, of a job the record, of a fault table its page
+    #[arg(long, value_enum)]
+    sheet: Option<SheetName>,
+    /// How many pens the labels are for
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=99))]
+    pens: Option<u8>,
     /// For a plain printer, a note, or a browser and its print button
     #[arg(long = "as", value_enum, default_value = "text", value_name = "FORM")]
     form: Form,
@@ -46,7 +52,12 @@ pub(super) struct PrintArguments {
 enum SheetName {
     // Without help of their own, so that `-h` and `--help` say the same.
     Checklist,
+    Short,
     Parts,
+    Labels,
+    Care,
+    Trouble,
+    Record,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -70,16 +81,8 @@ pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut 
         let failure = Failure::usage(format!("there is a file {} already", file.display()));
         return Err(failure.help("`--force` writes over it"));
     }
-    let mut guide = shelf::sound(settings, &arguments.guide)?;
-    if let Some(kit) = &arguments.kit {
-        kit_file::put_in(&mut guide, kit, settings)?;
-    }
     let date = jiff::ZonedDateTime::now().strftime("%-d %b %Y").to_string();
-    let stamp = Stamp { date: Some(date), job: None };
-    let sheet = match arguments.sheet {
-        SheetName::Checklist => lay_out::checklist(&guide, &stamp),
-        SheetName::Parts => lay_out::parts(&guide, &stamp),
-    };
+    let sheet = sheet::sheet(arguments, settings, date)?;
     let set = || {
         let paper = match arguments.paper {
             PaperName::A4 => Paper::A4,

@@ -138,6 +138,13 @@ pub(super) fn find(settings: &Settings, guide: &str) -> Result<(Library, Arc<Sou
     }
 }
 
+/// Tells whether there is a guide, a procedure or a fault table of that id.
+pub(super) fn is_known(settings: &Settings, id: &str) -> Result<bool, Failure> {
+    let library = library(settings)?;
+    let is = |mut ids: Box<dyn Iterator<Item = &str> + '_>| ids.any(|known| known == id);
+    Ok(is(Box::new(library.guide_ids())) || is(Box::new(library.procedure_ids())) || library.has_trouble(id))
+}
+
 /// Returns the file of a fault table that is named by its id or path, if there is one.
 pub(super) fn table(settings: &Settings, table: &str) -> Result<(Library, Option<Arc<Source>>), Failure> {
     by_name(settings, table, Library::trouble)
@@ -172,7 +179,12 @@ fn by_name(
 /// Returns a guide that every proof holds for.
 pub(super) fn sound(settings: &Settings, guide: &str) -> Result<Guide, Failure> {
     let (library, source) = find(settings, guide)?;
-    let checked = check_file(&library, &source);
+    sound_source(&library, &source, guide)
+}
+
+/// Returns a guide that every proof holds for, of its file and how that was named.
+pub(super) fn sound_source(library: &Library, source: &Arc<Source>, guide: &str) -> Result<Guide, Failure> {
+    let checked = check_file(library, source);
     let errors: Vec<_> = errors(&checked).collect();
     match (checked.guide.clone(), errors.first()) {
         (Some(guide), None) => Ok(guide),

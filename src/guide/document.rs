@@ -37,6 +37,8 @@ pub struct Document {
     pub use_when: Option<Text>,
     /// When not to.
     pub not_when: Option<Text>,
+    /// The procedure that says what the owner of the pen does.
+    pub care: Option<Care>,
     /// The parameters of a procedure or a fault table.
     pub takes: Vec<Text>,
     /// Conditions that come and go.
@@ -62,6 +64,15 @@ impl Document {
     pub fn place(&self, span: &Span) -> Place {
         Place::new(&self.source, span.clone())
     }
+}
+
+/// What the owner of the pen does, by the name of a procedure.
+#[derive(Debug, Clone)]
+pub struct Care {
+    /// The procedure.
+    pub name: Text,
+    /// Only in a linked guide: its steps.
+    pub steps: Vec<RawStep>,
 }
 
 /// A value of the kit's sheet.

@@ -178,6 +178,13 @@ pub struct RawRemedy {
     pub because: Option<Text>,
 }
 
+impl RawRemedy {
+    /// Returns how it is called.
+    pub fn called(&self) -> &str {
+        self.say.as_ref().map_or(&self.id.value, |say| &say.value)
+    }
+}
+
 /// What a remedy does.
 #[derive(Debug, Clone)]
 pub enum RawAction {

@@ -35,7 +35,7 @@ pub const LIMITS: &[&str] = &["min", "max"];
 /// Keys of a reference to a fault table.
 pub const TROUBLE_REF: &[&str] = &["table", "with"];
 /// Keys of `[guide]`.
-pub const GUIDE: &[&str] = &["id", "title", "edition", "use-when", "not-when", "passing"];
+pub const GUIDE: &[&str] = &["id", "title", "edition", "use-when", "not-when", "passing", "care"];
 /// Keys of `[procedure]`.
 pub const PROCEDURE: &[&str] = &["id", "title", "takes", "passing"];
 /// Keys of `[trouble]`.

@@ -4,6 +4,7 @@
 //! scope it was met in. [`ways`] then resolves targets, readings and effects, when every step is known. A finding
 //! inside a procedure carries the places where the procedure is run.
 
+mod care;
 mod effects;
 mod expand;
 mod fault_table;
@@ -64,8 +65,13 @@ impl Library {
             } else {
                 let linked = link(self, document, Numbers::OfTheKit);
                 findings.extend(linked.1);
+                let (care, of_care) = self.link_care(document).unzip();
+                findings.extend(of_care.into_iter().flatten());
                 let clean = findings.iter().all(|finding| finding.severity() == Severity::Warning);
                 guide = linked.0.filter(|_| clean);
+                if let Some(guide) = &mut guide {
+                    guide.care = care.flatten().map(Arc::new);
+                }
             }
         }
         crate::finding::sort(&mut findings);
@@ -227,6 +233,7 @@ impl Linker<'_> {
             edition: document.edition.clone(),
             use_when: document.use_when.as_ref().map(|text| text.value.clone()),
             not_when: document.not_when.as_ref().map(|text| text.value.clone()),
+            care: None,
             document: Arc::clone(document),
             procedures: self.first_use,
             steps: self.steps,

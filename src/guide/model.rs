@@ -25,6 +25,7 @@ pub struct Guide {
     pub(super) edition: Option<String>,
     pub(super) use_when: Option<String>,
     pub(super) not_when: Option<String>,
+    pub(super) care: Option<Arc<Guide>>,
     pub(super) document: Arc<Document>,
     pub(super) procedures: Vec<(Arc<Document>, Arc<[Place]>)>,
     pub(super) steps: Vec<Step>,
@@ -63,6 +64,12 @@ impl Guide {
     /// Returns when not to.
     pub fn not_when(&self) -> Option<&str> {
         self.not_when.as_deref()
+    }
+
+    /// Returns what the owner of the pen does, as a guide of its own that runs one procedure; none where the guide names
+    /// none.
+    pub fn care(&self) -> Option<&Guide> {
+        self.care.as_deref()
     }
 
     /// Returns the file it was linked from.

@@ -13,7 +13,7 @@ use std::sync::Arc;
 
 use toml::de::DeTable;
 
-use super::document::{Document, KitValue, Shelf, Text};
+use super::document::{Care, Document, KitValue, Shelf, Text};
 use super::limits::Limits;
 use super::{keys, toml_1_0};
 use crate::finding::{Code, Finding, Place, Source, Span};
@@ -73,6 +73,7 @@ impl Reader<'_> {
             edition: None,
             use_when: None,
             not_when: None,
+            care: None,
             takes: Vec::new(),
             passing: Vec::new(),
             words: Vec::new(),
@@ -83,6 +84,7 @@ impl Reader<'_> {
             unread: BTreeSet::new(),
             fault_table: None,
         };
+        let mut care = Vec::new();
         let allowed = match shelf {
             Shelf::Guide => keys::GUIDE_FILE,
             Shelf::Procedure => keys::PROCEDURE_FILE,
@@ -97,6 +99,7 @@ impl Reader<'_> {
                     document.linked = self.boolean("linked", value).unwrap_or(false);
                 }
                 "measured" if self.linked => document.measured = self.strings("measured", value),
+                "care" if self.linked => care = self.steps(value).0,
                 "words" if allowed.contains(&name) => document.words = self.words(value),
                 "kit" if shelf == Shelf::Guide => self.kit(&mut document.kit, "kit", value, 0),
                 "step" if allowed.contains(&name) => {
@@ -105,6 +108,9 @@ impl Reader<'_> {
                 _ if allowed.contains(&name) => {}
                 _ => self.unknown_key(key, "at the top of this file", allowed),
             }
+        }
+        if let Some(kept) = &mut document.care {
+            kept.steps = care;
         }
         if shelf == Shelf::Trouble {
             document.fault_table = Some(Box::new(self.fault_table(tree, &document.takes)));
@@ -185,6 +191,10 @@ impl Reader<'_> {
                 "not-when" => document.not_when = self.string("not-when", value),
                 "takes" => document.takes = self.strings("takes", value),
                 "passing" => document.passing = self.conditions("passing", value),
+                "care" => {
+                    let name = self.string("care", value);
+                    document.care = name.map(|name| Care { name, steps: Vec::new() });
+                }
                 _ => {}
             }
         }

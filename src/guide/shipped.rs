@@ -36,6 +36,7 @@ pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
         "measure-tube"
         "mend-crack"
         "open-tines"
+        "own-fountain-pen"
         "plug-and-redrill"
         "push-out-soft"
         "ready-to-press"

@@ -40,6 +40,9 @@ pub fn linked(guide: &Guide) -> String {
             line(&mut text, key, &quoted(value));
         }
     }
+    if let Some(care) = guide.document().care.as_ref().filter(|_| guide.care().is_some()) {
+        line(&mut text, "care", &quoted(&care.name.value));
+    }
     line(&mut text, "passing", &list(by_name(guide, guide.passing().iter()).into_iter()));
     text.push_str("\n[words]\n");
     for name in by_name(guide, guide.conditions()) {
@@ -49,14 +52,17 @@ pub fn linked(guide: &Guide) -> String {
         }
     }
     for (idx, step) in guide.steps() {
-        text.push('\n');
+        text.push_str("\n[[step]]\n");
         write_step(&mut text, guide, idx, step);
+    }
+    for (care, (idx, step)) in guide.care().into_iter().flat_map(|care| care.steps().map(move |step| (care, step))) {
+        text.push_str("\n[[care]]\n");
+        write_step(&mut text, care, idx, step);
     }
     text
 }
 
 fn write_step(text: &mut String, guide: &Guide, idx: StepIdx, step: &Step) {
-    text.push_str("[[step]]\n");
     line(text, "id", &quoted(&step.id));
     if let Some(stage) = &step.stage {
         line(text, "stage", &as_text(stage));

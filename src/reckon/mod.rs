@@ -41,7 +41,9 @@ pub mod wood_move;
 
 pub use asking::{Asking, Fork, Way};
 pub use climate::{Air, Climate};
-pub use data::{Bit, BitName, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds};
+pub use data::{
+    Bit, BitName, BitSet, Data, DataFile, Drills, Glue, Glues, Hardening, SpeedBand, Speeds, ThingKind, Things,
+};
 pub use face::Face;
 pub use given::Given;
 pub use input::{Input, Kind, Usual};

@@ -39,15 +39,19 @@ pub fn render_without_fonts(sheet: &Sheet, pages: &Pages) -> String {
 
 fn page(sheet: &Sheet, pages: &Pages, fonts: &str) -> String {
     let [title, name, stamp] = [&sheet.title, &sheet.name, &sheet.stamp].map(|words| escaped(words.as_str()));
+    let close = if sheet.close { " class=\"close\"" } else { "" };
     let mut out = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" \
          content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-         <title>{title}: {name}</title>\n<style>\n{STYLE}{fonts}{}</style>\n</head>\n<body>\n<main>\n\
-         <h1>{title}</h1>\n<p class=\"name\">{name}</p>\n<p class=\"stamp\">{stamp}</p>\n",
+         <title>{title}: {name}</title>\n<style>\n{STYLE}{fonts}{}</style>\n</head>\n<body>\n<main{close}>\n\
+         <h1>{title}</h1>\n",
         page_style(sheet, pages)
     );
+    for (class, words) in [("name", name), ("stamp", stamp)].into_iter().filter(|(_, words)| !words.is_empty()) {
+        let _ = writeln!(out, "<p class=\"{class}\">{words}</p>");
+    }
     let mut page = Writer { out: String::new(), pages, turns: turns(sheet, pages) };
     for line in &sheet.head {
         let said = page.said(line);
@@ -83,7 +87,7 @@ fn page_style(sheet: &Sheet, pages: &Pages) -> String {
         style,
         ":root {{ --body: {}pt; --small: {}pt; --heading: {}pt; --title: {}pt; --words: {}pt; }}\n\
          @page {{\n  size: {};\n  margin: {}pt {}pt {}pt {}pt;\n  \
-         @top-left {{ content: \"{}\"; font: {}pt/1.28 Sheet, Signs, sans-serif; vertical-align: bottom; \
+         @top-left {{ content: \"{}\"; font: {}pt/1.26 Sheet, Signs, sans-serif; vertical-align: bottom; \
          padding-bottom: 6pt; }}\n  \
          @bottom-right {{ content: \"page \" counter(page) \" of \" counter(pages); \
          font: {}pt Sheet, sans-serif; vertical-align: top; }}\n}}",
@@ -111,9 +115,7 @@ fn turns(sheet: &Sheet, pages: &Pages) -> HashMap<Place, (Plain, Plain)> {
         let place = after.first?;
         let continued = match place {
             Place::Title(_) => Plain::default(),
-            Place::Block(section, _) | Place::End(section) => {
-                Plain::new(&format!("{} (continued)", sheet.sections[section].title))
-            }
+            Place::Block(section, _) | Place::End(section) => sheet.sections[section].continued(),
         };
         Some((place, (before.continued.clone(), continued)))
     })
@@ -150,6 +152,7 @@ impl Writer<'_> {
                 BlockKind::Heading => ("heading", String::new()),
                 BlockKind::Step(number) => ("step", format!(" id=\"step-{number}\"")),
                 BlockKind::Item => ("item", String::new()),
+                BlockKind::Label => ("label", String::new()),
                 BlockKind::EndMark => ("mark", String::new()),
             };
             let _ = writeln!(self.out, "<div class=\"{class}\"{id}>");
@@ -204,6 +207,7 @@ impl Writer<'_> {
             Run::Words(words) => escaped(words.as_str()),
             Run::Strong(words) => format!("<strong>{}</strong>", escaped(words.as_str())),
             Run::Blank => BLANK.to_owned(),
+            Run::Tick(number) => format!("<label class=\"tick\">{BOX}{number}</label>"),
             Run::Step(number) => {
                 let page = self.pages.page_of_step.get(number).map(|page| format!(" data-page=\"{page}\""));
                 format!("<a href=\"#step-{number}\"{}>step\u{a0}{number}</a>", page.unwrap_or_default())

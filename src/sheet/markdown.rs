@@ -11,7 +11,7 @@ const JOINER: char = '\u{2060}';
 /// Returns the sheet as Markdown, with boxes as task lists have them.
 pub fn render(sheet: &Sheet) -> String {
     let mut out = format!("# {}\n\n", escaped(sheet.title.as_str()));
-    for words in [&sheet.name, &sheet.stamp] {
+    for words in [&sheet.name, &sheet.stamp].into_iter().filter(|words| !words.as_str().is_empty()) {
         out.push_str(&format!("{}\n\n", escaped(words.as_str())));
     }
     for line in &sheet.head {
@@ -25,7 +25,9 @@ pub fn render(sheet: &Sheet) -> String {
 }
 
 fn show(out: &mut String, section: &Section) {
-    out.push_str(&format!("## {}\n\n", escaped(section.title.as_str())));
+    if !section.title.as_str().is_empty() {
+        out.push_str(&format!("## {}\n\n", escaped(section.title.as_str())));
+    }
     for block in &section.blocks {
         match block.kind {
             BlockKind::Heading => {
@@ -35,6 +37,11 @@ fn show(out: &mut String, section: &Section) {
             }
             BlockKind::Step(number) => block.lines.iter().for_each(|line| show_line(out, number, line)),
             BlockKind::Item => block.lines.iter().for_each(|line| out.push_str(&format!("- {}\n", boxed(line)))),
+            BlockKind::Label => {
+                out.push_str("---\n\n");
+                block.lines.iter().for_each(|line| out.push_str(&format!("- {}\n", boxed(line))));
+                out.push('\n');
+            }
             BlockKind::EndMark => block.lines.iter().for_each(|line| out.push_str(&format!("{}\n\n", said(line)))),
         }
         if let BlockKind::Step(_) = block.kind {
@@ -44,7 +51,9 @@ fn show(out: &mut String, section: &Section) {
     if section.blocks.last().is_some_and(|block| block.kind == BlockKind::Item) {
         out.push('\n');
     }
-    out.push_str(&format!("{}\n\n", escaped(section.end.as_str())));
+    if !section.end.as_str().is_empty() {
+        out.push_str(&format!("{}\n\n", escaped(section.end.as_str())));
+    }
 }
 
 /// Shows a line of a step: a hold and what can hurt as a quotation before it, the rest as a list under it.
@@ -68,6 +77,7 @@ fn said(line: &Line) -> String {
         Run::Strong(words) => format!("**{}**", escaped(words.as_str())),
         Run::Blank => BLANK.to_owned(),
         Run::Step(number) => format!("step\u{a0}{number}"),
+        Run::Tick(number) => format!(r"\[ \] {number}"),
     })
 }
 

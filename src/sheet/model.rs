@@ -46,6 +46,8 @@ pub enum Run {
     Blank,
     /// The step of this number, named so that it can be gone to.
     Step(usize),
+    /// A box to tick, and the number of the step that it is for.
+    Tick(usize),
 }
 
 impl Run {
@@ -137,6 +139,8 @@ pub enum BlockKind {
     Step(usize),
     /// A thing on a list.
     Item,
+    /// A label to cut out.
+    Label,
     /// The end of a run of steps.
     EndMark,
 }
@@ -162,12 +166,22 @@ impl Block {
 /// A stage, or a part of a list.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Section {
-    /// Its title.
+    /// Its title; empty where there is but one section.
     pub title: Plain,
     /// What is in it.
     pub blocks: Vec<Block>,
-    /// The words that mark its end.
+    /// The words that mark its end; empty where the sheet's own end is enough.
     pub end: Plain,
+}
+
+impl Section {
+    /// Returns what stands over the rest of it on a further page.
+    pub fn continued(&self) -> Plain {
+        match self.title.as_str() {
+            "" => Plain::default(),
+            title => Plain::new(&format!("{title} (continued)")),
+        }
+    }
 }
 
 /// What a sheet is told of the day and the work it is printed for.
@@ -194,10 +208,10 @@ pub struct Sheet {
     pub head: Vec<Line>,
     /// Its sections.
     pub sections: Vec<Section>,
+    /// Whether it is one page to be looked at as a whole: narrow, its lines close together.
+    pub close: bool,
     /// The words that mark its end.
     pub end: Plain,
-    /// Whether it is to stay on one page.
-    pub one_page: bool,
 }
 
 impl Sheet {

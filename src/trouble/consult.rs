@@ -38,6 +38,20 @@ pub struct Prospect {
     pub loses: f64,
 }
 
+/// Says a chance as a count of 100.
+///
+/// ```
+/// use stepjig::trouble::consult::in_100;
+/// assert_eq!([0.5, 0.001, -1e-17, -0.0].map(in_100), ["50", "under 1", "0", "0"]);
+/// ```
+pub fn in_100(chance: f64) -> String {
+    match chance * 100.0 {
+        count if count > 0.0 && count < 0.5 => "under 1".to_owned(),
+        // A hair below zero is none, and so is the zero with a sign that nothing sums to.
+        count => format!("{:.0}", count.max(0.0) + 0.0),
+    }
+}
+
 impl Consultation {
     /// Begins with nothing found.
     pub fn begin(table: Table) -> Consultation {
@@ -108,8 +122,15 @@ impl Consultation {
 
     /// Returns what a remedy is likely to do, by these chances of the causes.
     pub fn prospect(&self, action: usize, chances: &[f64]) -> Prospect {
+        self.table.prospect(action, chances)
+    }
+}
+
+impl Table {
+    /// Returns what a remedy is likely to do, by these chances of the causes.
+    pub fn prospect(&self, action: usize, chances: &[f64]) -> Prospect {
         let of = |effect: Effect| {
-            let outcomes = self.table.problem.actions()[action].outcomes().iter();
+            let outcomes = self.problem.actions()[action].outcomes().iter();
             let showing = outcomes.filter(|outcome| outcome.effect() == effect);
             let under = |(cause, chance): (usize, &f64)| showing.clone().map(|o| o.chance(cause)).sum::<f64>() * chance;
             chances.iter().enumerate().map(under).sum()

@@ -31,7 +31,7 @@ pub(super) fn in_mm(n_64ths: u32) -> f64 {
     f64::from(n_64ths) * 254.0 / 640.0
 }
 
-/// Returns so many 64ths reduced: `13/32`, `1 1/2`, `2`.
+/// Returns so many 64ths reduced: `13/32`, `1 1/2`, `2`; the space does not break.
 pub(super) fn text(n_64ths: u32) -> String {
     let (whole, rest) = (n_64ths / 64, n_64ths % 64);
     if rest == 0 {
@@ -39,5 +39,5 @@ pub(super) fn text(n_64ths: u32) -> String {
     }
     let halvings = rest.trailing_zeros();
     let fraction = format!("{}/{}", rest >> halvings, 64 >> halvings);
-    if whole == 0 { fraction } else { format!("{whole} {fraction}") }
+    if whole == 0 { fraction } else { format!("{whole}\u{a0}{fraction}") }
 }

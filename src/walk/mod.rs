@@ -23,7 +23,7 @@ pub use rejoin::Rejoin;
 pub use scene::{Scene, Wanted};
 pub use state::{Pending, Phase, Record, StandingUntil, State, Visit};
 pub use sum::Called;
-pub(crate) use tell::{clock_said, span_said};
+pub(crate) use tell::{clock_said, minutes_said, onward, span_said, work_said};
 
 use std::sync::Arc;
 
@@ -139,6 +139,12 @@ impl<'g> Walk<'g> {
     /// Returns the words that can be typed now, the likeliest first.
     pub fn can_type(&self) -> Vec<String> {
         tell::can_type(self.guide, &self.state).into_iter().map(cleaned).collect()
+    }
+
+    /// Tells whether a reading at the present gauge is beyond its limits.
+    pub fn is_beyond(&self, value: f64) -> bool {
+        let judged = answer::judged(self.guide, &self.state, self.state.here, value);
+        matches!(judged, crate::guide::Label::Under | crate::guide::Label::Over)
     }
 
     /// Returns when the wait that the walk stands at is due, where it stands at one.

@@ -65,7 +65,7 @@ fn ahead_of<'g>(guide: &'g Guide, state: &State) -> impl Iterator<Item = StepIdx
 }
 
 /// Returns the next step on the main path: the first way that leads on.
-fn onward(guide: &Guide, idx: StepIdx) -> Option<StepIdx> {
+pub(crate) fn onward(guide: &Guide, idx: StepIdx) -> Option<StepIdx> {
     let good = |label: &Label| matches!(label, Label::Then | Label::Ready | Label::Within | Label::Answer(_));
     let ways = guide.ways_out(idx).iter().filter(|way| good(&way.label));
     ways.clone().filter_map(|way| way.to).find(|to| *to > idx).or_else(|| ways.filter_map(|way| way.to).next())
@@ -278,6 +278,20 @@ pub(crate) fn clock_said(state: &State, at: Timestamp) -> String {
     jiff::ZonedDateTime::new(at, state.zone.clone()).strftime(format).to_string()
 }
 
+/// Says minutes: seconds under one, else whole minutes.
+pub(crate) fn minutes_said(minutes: f64) -> String {
+    let seconds = if minutes < 1.0 { (minutes * 60.0).round() } else { minutes.round() * 60.0 };
+    span_said(SignedDuration::from_secs(seconds as i64))
+}
+
+/// Says minutes of work, and of waiting where there are any.
+pub(crate) fn work_said(attention: f64, waits: f64) -> String {
+    match waits >= 1.0 {
+        true => format!("{} of work, and {} of waiting", minutes_said(attention), minutes_said(waits)),
+        false => format!("{} of work", minutes_said(attention)),
+    }
+}
+
 /// Returns a length of time in words: `25 min`, `1 h 10 min`, `2 days 3 h`.
 pub(crate) fn span_said(span: SignedDuration) -> String {
     let seconds = span.as_secs().max(0);
@@ -288,6 +302,8 @@ pub(crate) fn span_said(span: SignedDuration) -> String {
         (0, 0, minutes) => format!("{minutes}{nb}min"),
         (0, hours, 0) => format!("{hours}{nb}h"),
         (0, hours, minutes) => format!("{hours}{nb}h {minutes}{nb}min"),
+        (1, 0, _) => format!("1{nb}day"),
+        (days, 0, _) => format!("{days}{nb}days"),
         (1, hours, _) => format!("1{nb}day {hours}{nb}h"),
         (days, hours, _) => format!("{days}{nb}days {hours}{nb}h"),
     }

@@ -3,8 +3,10 @@
 use stepjig::sheet::pages::{self, Paper, Reach};
 use stepjig::sheet::{Sheet, html, markdown, text};
 
+use super::fault_trees::trees;
 use super::read_back::{of_html, of_markdown, words};
-use super::steps::{guides, sheets};
+use super::record::recorded;
+use super::steps::{all_sheets, guides, sheets};
 
 fn as_html(sheet: &Sheet) -> String {
     html::render(sheet, &pages::set(sheet, Paper::A4, Reach::Near))
@@ -12,19 +14,21 @@ fn as_html(sheet: &Sheet) -> String {
 
 #[test]
 fn text_markdown_and_html_carry_the_same_words_in_the_same_order() {
-    for guide in guides() {
-        for sheet in sheets(&guide) {
+    let all = guides().iter().flat_map(all_sheets).chain(trees()).chain([recorded()]).collect::<Vec<_>>();
+    assert!(all.len() > 25);
+    {
+        for sheet in all {
             let shown = text::render(&sheet);
             let shown = words(&shown);
-            assert!(shown.len() > 40, "{}: there is a sheet", guide.id());
+            assert!(shown.len() > 20, "{}: there is a sheet", sheet.name);
             for (form, other) in
                 [("html", of_html(&as_html(&sheet))), ("markdown", of_markdown(&markdown::render(&sheet)))]
             {
                 let other = words(&other);
                 let differs = shown.iter().zip(&other).position(|(a, b)| a != b);
                 let near = |at: usize| (&shown[at..shown.len().min(at + 8)], &other[at..other.len().min(at + 8)]);
-                assert_eq!(differs.map(near), None, "{} as {form}", guide.id());
-                assert_eq!(shown.len(), other.len(), "{} as {form}", guide.id());
+                assert_eq!(differs.map(near), None, "{} as {form}", sheet.name);
+                assert_eq!(shown.len(), other.len(), "{} as {form}", sheet.name);
             }
         }
     }
@@ -33,7 +37,7 @@ fn text_markdown_and_html_carry_the_same_words_in_the_same_order() {
 #[test]
 fn text_is_80_columns_wide_and_has_a_column_of_boxes() {
     for guide in guides() {
-        for sheet in sheets(&guide) {
+        for sheet in all_sheets(&guide) {
             for line in text::render(&sheet).lines() {
                 assert!(unicode_width::UnicodeWidthStr::width(line) <= 80, "{line}");
                 assert_eq!(line.trim_end_matches(' '), line);

@@ -2,6 +2,7 @@
 
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Kind, Library};
+use stepjig::reckon::Data;
 use stepjig::sheet::{BlockKind, Role, Run, Sheet, Stamp, lay_out, text};
 
 /// A guide with every kind of step, a procedure, a jump back and a jump over.
@@ -42,7 +43,15 @@ pub fn guides() -> Vec<Guide> {
 /// Returns the sheets of a guide.
 pub fn sheets(guide: &Guide) -> [Sheet; 2] {
     let stamp = Stamp { date: Some("25 Nov 2026".into()), job: None };
-    [lay_out::checklist(guide, &stamp), lay_out::parts(guide, &stamp)]
+    let data = Data::shipped();
+    [lay_out::checklist(guide, &stamp), lay_out::parts(guide, data.things().expect("they are shipped"), &stamp)]
+}
+
+/// Returns every sheet of a guide.
+pub fn all_sheets(guide: &Guide) -> Vec<Sheet> {
+    let stamp = Stamp::default();
+    let others = [lay_out::short(guide, &stamp), lay_out::labels(guide, 3, &stamp)];
+    sheets(guide).into_iter().chain(others).chain(lay_out::care(guide, &stamp)).collect()
 }
 
 #[test]

@@ -49,7 +49,10 @@ fn what_it_cannot_do_is_said_and_leaves_no_file() {
     let guide = home.small(STEPS);
     for (arguments, says) in [
         (vec!["print", guide, "--as", "ps"], "[possible values: text, markdown, html, pdf]"),
-        (vec!["print", guide, "--sheet", "labels"], "[possible values: checklist, parts]"),
+        (
+            vec!["print", guide, "--sheet", "map"],
+            "[possible values: checklist, short, parts, labels, care, trouble, record]",
+        ),
         (vec!["print", "two-tube-fountan"], "there is no guide"),
         (vec!["print", guide, "-o", "no/such/folder.txt"], "folder.txt"),
         (vec!["print", guide, "--kit", "none.toml"], "none.toml"),

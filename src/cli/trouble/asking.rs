@@ -269,7 +269,7 @@ impl<'a, 'g> Asking<'a, 'g> {
         let spent = self.consultation.spent();
         let over = standing.start_over.filter(|over| spent > *over && !self.told_of_cost)?;
         self.told_of_cost = true;
-        let (spent, over) = (super::said::minutes(spent), super::said::minutes(over));
+        let (spent, over) = (crate::walk::minutes_said(spent), crate::walk::minutes_said(over));
         Some(format!("About {spent} of work have gone into this: more than a new blank, {over}."))
     }
 

@@ -1,9 +1,9 @@
 //! How a sitting over a table ends, and what is said then.
 
 use super::asking::Asking;
-use super::said::{in_100, minutes};
-use crate::trouble::consult::Standing;
+use crate::trouble::consult::{Standing, in_100};
 use crate::trouble::problem::Effect;
+use crate::walk::minutes_said as minutes;
 
 /// What is said where nothing that is listed fits.
 pub(in crate::cli) const SAFE_STOP: [&str; 2] = [

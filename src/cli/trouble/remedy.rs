@@ -7,7 +7,6 @@ use jiff::Timestamp;
 use super::asking::{Asking, Said};
 use super::choose::Reply;
 use super::endings::Over;
-use super::said::called;
 use crate::cli::failure::Failure;
 use crate::cli::job_folder::write_whole;
 use crate::cli::page::Page;
@@ -72,7 +71,7 @@ impl Asking<'_, '_> {
         }
         if outcome == "not fixed" {
             self.news =
-                Some(format!("That did not put it right: {}. It tells something all the same.", called(remedy)));
+                Some(format!("That did not put it right: {}. It tells something all the same.", remedy.called()));
         }
         self.consultation.see(&id, &outcome).map_err(|wrong| Failure::usage(wrong.to_string()))?;
         Ok(Said::GoOn)

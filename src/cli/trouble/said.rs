@@ -3,8 +3,8 @@
 use super::asking::{Asking, LAY_ASIDE, NEW_BLANK};
 use crate::cli::page::Page;
 use crate::guide::fault_table::{RawAction, RawCheck, RawRemedy};
-use crate::trouble::consult::Standing;
-use crate::walk::span_said;
+use crate::trouble::consult::{Standing, in_100};
+use crate::walk::{minutes_said as minutes, work_said as work};
 
 /// What gives way first to what, where a page would be more than two screens.
 mod turn {
@@ -71,7 +71,7 @@ impl Asking<'_, '_> {
 
     pub(super) fn offer(&self, page: &mut Page, action: usize, remedy: &RawRemedy, standing: &Standing) {
         let prospect = self.consultation.prospect(action, &standing.chances);
-        page.about(&format!("Best now: {}.", called(remedy)));
+        page.about(&format!("Best now: {}.", remedy.called()));
         let (cures, loses) = (in_100(prospect.cures), in_100(prospect.loses));
         page.say(&format!("Of 100 such tries about {cures} put it right, {loses} lose the blank."));
         page.say(&format!("It takes {}.", work(remedy.minutes, remedy.wait)));
@@ -102,7 +102,7 @@ impl Asking<'_, '_> {
         let prospect = self.consultation.prospect(action, &standing.chances);
         let (cures, loses) = (in_100(prospect.cures), in_100(prospect.loses));
         let takes = work(remedy.minutes, remedy.wait);
-        format!("{}: of 100 it puts {cures} right and loses {loses}; {takes}", called(remedy))
+        format!("{}: of 100 it puts {cures} right and loses {loses}; {takes}", remedy.called())
     }
 
     /// Returns what stands beside every question and remedy.
@@ -145,31 +145,9 @@ fn likeliest(causes: &[(f64, String)], shown: usize) -> (Vec<String>, Vec<String
     (all_in_100(&chances), causes)
 }
 
-/// Returns how a remedy is called.
-pub(super) fn called(remedy: &RawRemedy) -> &str {
-    remedy.say.as_ref().map_or(&remedy.id.value, |say| &say.value)
-}
-
-/// Says work, and waiting where there is any.
-fn work(attention: f64, waits: f64) -> String {
-    match waits >= 1.0 {
-        true => format!("{} of work, and {} of waiting", minutes(attention), minutes(waits)),
-        false => format!("{} of work", minutes(attention)),
-    }
-}
-
 fn at_hand<'t>(things: impl Iterator<Item = &'t str>) -> Option<String> {
     let things: Vec<&str> = things.collect();
     (!things.is_empty()).then(|| format!("At hand: {}", things.join(", ")))
-}
-
-/// Says a chance as a count of 100.
-pub(super) fn in_100(chance: f64) -> String {
-    match chance * 100.0 {
-        count if count > 0.0 && count < 0.5 => "under 1".to_owned(),
-        // A hair below zero is none.
-        count => format!("{:.0}", count.max(0.0)),
-    }
 }
 
 /// Says chances that sum to 1 as counts of 100 that sum to 100: the largest remainders are rounded up.
@@ -187,12 +165,6 @@ fn all_in_100(chances: &[f64]) -> Vec<String> {
     chances.iter().enumerate().map(said).collect()
 }
 
-/// Says minutes: seconds under one, hours over 90.
-pub(super) fn minutes(minutes: f64) -> String {
-    let seconds = if minutes < 1.0 { (minutes * 60.0).round() } else { minutes.round() * 60.0 };
-    span_said(jiff::SignedDuration::from_secs(seconds as i64))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -206,10 +178,5 @@ mod tests {
         ] {
             assert_eq!(all_in_100(&chances), said, "{chances:?}");
         }
-    }
-
-    #[test]
-    fn nothing_is_no_less_than_nothing() {
-        assert_eq!(in_100(-1e-17), "0");
     }
 }

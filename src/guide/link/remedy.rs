@@ -50,6 +50,7 @@ impl Library {
             edition: document.edition.clone(),
             use_when: None,
             not_when: None,
+            care: None,
             takes: Vec::new(),
             passing: Vec::new(),
             words: document.words.clone(),

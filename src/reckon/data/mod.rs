@@ -7,6 +7,7 @@ mod glues;
 mod practice;
 mod sheet;
 mod speeds;
+mod things;
 mod wood;
 
 use std::sync::{Arc, OnceLock};
@@ -21,6 +22,7 @@ use crate::units::Length;
 pub use self::drills::{Bit, BitName, BitSet, Drills};
 pub use self::glues::{Glue, Glues, Hardening};
 pub use self::speeds::{SpeedBand, Speeds};
+pub use self::things::{ThingKind, Things};
 
 /// A file of figures, in `guides/data/` and in a shop's own `data/`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,14 +35,16 @@ pub enum DataFile {
     Practice,
     /// Speeds of the lathe.
     Speeds,
+    /// What kind of thing each is that a step asks for.
+    Things,
     /// Woods.
     Wood,
 }
 
 impl DataFile {
     /// All of them.
-    pub const ALL: [DataFile; 5] =
-        [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds, DataFile::Wood];
+    pub const ALL: [DataFile; 6] =
+        [DataFile::Adhesives, DataFile::Drills, DataFile::Practice, DataFile::Speeds, DataFile::Things, DataFile::Wood];
 
     /// Returns the file's name in its folder.
     pub fn name(self) -> &'static str {
@@ -49,6 +53,7 @@ impl DataFile {
             DataFile::Drills => "drills.toml",
             DataFile::Practice => "practice.toml",
             DataFile::Speeds => "speeds.toml",
+            DataFile::Things => "things.toml",
             DataFile::Wood => "wood.toml",
         }
     }
@@ -59,6 +64,7 @@ impl DataFile {
             DataFile::Drills => include_str!("../../../guides/data/drills.toml"),
             DataFile::Practice => include_str!("../../../guides/data/practice.toml"),
             DataFile::Speeds => include_str!("../../../guides/data/speeds.toml"),
+            DataFile::Things => include_str!("../../../guides/data/things.toml"),
             DataFile::Wood => include_str!("../../../guides/data/wood.toml"),
         }
     }
@@ -73,6 +79,7 @@ pub struct Data {
     drills: OnceLock<Result<Drills, Refusal>>,
     glues: OnceLock<Result<Glues, Refusal>>,
     speeds: OnceLock<Result<Speeds, Refusal>>,
+    things: OnceLock<Result<Things, Refusal>>,
     woods: OnceLock<Result<Woods, Refusal>>,
 }
 
@@ -101,6 +108,7 @@ impl Data {
             DataFile::Drills => self.drills().map(drop),
             DataFile::Practice => return self.practices().map_or_else(|fault| vec![fault], |all| all.faults(self)),
             DataFile::Speeds => self.speeds().map(drop),
+            DataFile::Things => self.things().map(drop),
             DataFile::Wood => self.woods().map(drop),
         };
         read.err().into_iter().collect()
@@ -138,6 +146,13 @@ impl Data {
         self.speeds.get_or_init(read).as_ref().map_err(Refusal::clone)
     }
 
+    /// Returns the kinds of the things that steps ask for.
+    pub fn things(&self) -> Result<&Things, Refusal> {
+        let file = DataFile::Things;
+        let read = || Things::read(file.name(), file.shipped(), self.own(file));
+        self.things.get_or_init(read).as_ref().map_err(Refusal::clone)
+    }
+
     /// Returns the woods.
     pub(super) fn woods(&self) -> Result<&Woods, Refusal> {
         let file = DataFile::Wood;
@@ -151,7 +166,7 @@ impl Data {
             DataFile::Adhesives => self.glues()?.all().iter().flat_map(Glue::names).map(str::to_owned).collect(),
             DataFile::Drills => self.drills()?.names().collect(),
             DataFile::Wood => self.woods()?.names()?,
-            DataFile::Practice | DataFile::Speeds => Vec::new(),
+            DataFile::Practice | DataFile::Speeds | DataFile::Things => Vec::new(),
         })
     }
 

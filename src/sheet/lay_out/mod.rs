@@ -1,34 +1,57 @@
 //! Lays a guide out as a sheet: its steps in the order of the file, numbered, with every jump as a step's number.
 
+mod care;
 mod checklist;
+mod fault_tree;
+mod labels;
 mod numbers;
 mod parts;
+mod points;
+mod record;
+mod short;
 mod step;
 
 use super::model::{Line, Plain, Role, Run, Section, Sheet, Stamp};
 use crate::guide::Guide;
 
+pub use care::care;
 pub use checklist::checklist;
+pub use fault_tree::fault_trees;
+pub use labels::labels;
 pub use parts::parts;
+pub use record::{Kept, record};
+pub use short::short;
+
+/// What a sheet is about: a guide, or a fault table.
+struct Head<'t> {
+    title: &'t str,
+    id: &'t str,
+    edition: Option<&'t str>,
+}
 
 /// Returns a sheet of this guide with its head filled in.
 fn headed(guide: &Guide, name: &str, stamp: &Stamp) -> Sheet {
-    let edition = guide.edition().map(|edition| format!("edition {edition}"));
+    head(Head { title: guide.title(), id: guide.id(), edition: guide.edition() }, name, stamp)
+}
+
+/// Returns a sheet with its head filled in.
+fn head(about: Head<'_>, name: &str, stamp: &Stamp) -> Sheet {
+    let edition = about.edition.map(|edition| format!("edition {edition}"));
     let job = stamp.job.as_ref().map(|job| format!("job {job}"));
-    let told = [Some(guide.id().to_owned()), edition, stamp.date.clone(), job];
+    let told = [Some(about.id.to_owned()), edition, stamp.date.clone(), job];
     let job = match stamp.job {
         Some(_) => None,
         None => Some(Line::new(Role::Fill, "Pen").with(Run::Blank).and("Begun").with(Run::Blank)),
     };
     Sheet {
-        title: Plain::new(guide.title()),
+        title: Plain::new(about.title),
         name: Plain::new(name),
         stamp: Plain::new(&told.into_iter().flatten().collect::<Vec<_>>().join(" · ")),
         piece: stamp.job.as_deref().map(Plain::new),
         head: job.into_iter().collect(),
         sections: Vec::new(),
-        end: Plain::new(&format!("End of the sheet. {}: {}.", guide.title(), name.to_lowercase())),
-        one_page: false,
+        close: false,
+        end: Plain::new(&format!("End of the sheet. {}: {}.", about.title, name.to_lowercase())),
     }
 }
 

@@ -85,6 +85,14 @@ impl<'g> Numbered<'g> {
         })
     }
 
+    /// Returns a text as those read it who know the guide: a reading by its step, a number as it is written.
+    pub(super) fn say_short(&self, text: &str, at: usize) -> String {
+        self.guide.say(text, |name| match self.reading_at(name, at) {
+            Some(step) => Some(format!("step\u{a0}{step}")),
+            None => Some(self.state.written(self.guide, name)?.replace(' ', "\u{a0}")),
+        })
+    }
+
     /// Returns how a text is said that is nothing but one number, where that is read before the step of this number.
     pub(super) fn read_before(&self, text: &str, at: usize) -> Option<String> {
         self.reading(text.strip_prefix('{')?.strip_suffix('}')?, at)
@@ -92,12 +100,16 @@ impl<'g> Numbered<'g> {
 
     /// Returns how a number is said that is read before the step of this number.
     fn reading(&self, name: &str, at: usize) -> Option<String> {
-        let number = match name.strip_prefix("read.") {
-            Some(gauge) => self.guide.step_of_id(gauge).and_then(|idx| self.number(idx))?,
-            None if self.guide.measured().contains(name) => return None,
-            None => *self.read_at.get(name).filter(|number| **number < at)?,
-        };
-        Some(format!("the reading of step\u{a0}{number}"))
+        Some(format!("the reading of step\u{a0}{}", self.reading_at(name, at)?))
+    }
+
+    /// Returns the number of the step that reads a number before the step of this number.
+    fn reading_at(&self, name: &str, at: usize) -> Option<usize> {
+        match name.strip_prefix("read.") {
+            Some(gauge) => self.guide.step_of_id(gauge).and_then(|idx| self.number(idx)),
+            None if self.guide.measured().contains(name) => None,
+            None => self.read_at.get(name).filter(|number| **number < at).copied(),
+        }
     }
 
     /// Returns what the step of this number says.

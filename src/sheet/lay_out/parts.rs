@@ -7,6 +7,7 @@ use indexmap::IndexMap;
 use super::numbers::Numbered;
 use super::{headed, section};
 use crate::guide::Guide;
+use crate::reckon::{ThingKind, Things};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
 
 /// How many of the steps that want a thing are named.
@@ -15,29 +16,65 @@ const NAMED: usize = 3;
 /// Returns a guide's pick list.
 ///
 /// First come the kit's own numbers and a spare of every tube, then each thing once, under the stage that wants it
-/// first, with the numbers of its steps on the checklist.
-pub fn parts(guide: &Guide, stamp: &Stamp) -> Sheet {
+/// first, with the numbers of its steps on the checklist; in a stage the kit's parts, bits, what is used up, tools,
+/// papers, and what `things` does not list.
+pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
     let mut sheet = headed(guide, "Parts and tools", stamp);
     let numbered = Numbered::new(guide);
-    let mut wanted: IndexMap<String, (String, Vec<usize>)> = IndexMap::new();
+    let mut wanted: IndexMap<String, Wanted> = IndexMap::new();
     for (idx, step) in guide.steps() {
         let Some(number) = numbered.lands(idx) else { continue };
         for part in &step.parts {
-            let stage = step.stage.as_deref().unwrap_or("First");
-            let (_, steps) = wanted.entry(numbered.say(part, number)).or_insert_with(|| (stage.to_owned(), Vec::new()));
+            let new = || Wanted {
+                stage: step.stage.as_deref().unwrap_or("First").to_owned(),
+                kind: things.kind(part),
+                steps: Vec::new(),
+            };
+            let steps = &mut wanted.entry(numbered.say(part, number)).or_insert_with(new).steps;
             if steps.last() != Some(&number) {
                 steps.push(number);
             }
         }
     }
     sheet.sections.extend(kit(guide, &numbered));
-    let mut stages: IndexMap<String, Section> = IndexMap::new();
-    for (part, (stage, steps)) in wanted {
-        let section = stages.entry(stage).or_insert_with_key(|stage| section(stage));
-        section.blocks.push(item(wanted_at(&part, &steps)));
+    let mut stages: IndexMap<&str, Vec<(&str, &Wanted)>> = IndexMap::new();
+    for (part, wanted) in &wanted {
+        stages.entry(&wanted.stage).or_default().push((part, wanted));
     }
-    sheet.sections.extend(stages.into_values());
+    for (stage, mut wanted) in stages {
+        // What is not listed has no place in the order but the last.
+        wanted.sort_by_key(|(_, wanted)| (wanted.kind.is_none(), wanted.kind));
+        let mut section = section(stage);
+        for of_kind in wanted.chunk_by(|(_, a), (_, b)| a.kind == b.kind) {
+            let items = of_kind.iter().map(|(part, wanted)| item(wanted_at(part, &wanted.steps)));
+            let first = section.blocks.len();
+            section.blocks.extend(items);
+            let heading = Line::new(Role::Note, said(of_kind[0].1.kind));
+            section.blocks[first].lines.insert(0, heading);
+        }
+        sheet.sections.push(section);
+    }
     sheet
+}
+
+/// A thing that some steps want.
+struct Wanted {
+    /// The stage that wants it first.
+    stage: String,
+    kind: Option<ThingKind>,
+    steps: Vec<usize>,
+}
+
+/// Returns what things of a kind are called.
+fn said(kind: Option<ThingKind>) -> &'static str {
+    match kind {
+        Some(ThingKind::Part) => "Parts",
+        Some(ThingKind::Bit) => "Bits",
+        Some(ThingKind::Consumable) => "Consumables",
+        Some(ThingKind::Tool) => "Tools",
+        Some(ThingKind::Paper) => "To read and write on",
+        None => "Also",
+    }
 }
 
 fn item(line: Line) -> Block {

@@ -108,10 +108,13 @@ fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
 
 /// Returns the limit of a reading that a way is about, as it is said; a bare number is in the reading's unit.
 fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
+    limit_with(step, label, |limit| guide.read_before(limit, number).unwrap_or_else(|| guide.say(limit, number)))
+}
+
+/// Returns the limit of a reading that a way is about, said by `say`.
+pub(super) fn limit_with(step: &Step, label: &Label, say: impl Fn(&str) -> String) -> Option<String> {
     let Kind::Gauge { unit, min, max, .. } = &step.kind else { return None };
-    let limit = if *label == Label::Under { min } else { max };
-    let limit = limit.as_deref()?;
-    let said = guide.read_before(limit, number).unwrap_or_else(|| guide.say(limit, number));
+    let said = say(if *label == Label::Under { min } else { max }.as_deref()?);
     Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
 }
 

@@ -5,7 +5,7 @@ mod paper;
 mod slab;
 mod wrap;
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 pub use paper::{Paper, Reach, Sizes};
 pub use wrap::Link;
@@ -104,24 +104,30 @@ struct Item {
 
 /// Sets a sheet on pages of this paper, in type for this distance.
 ///
-/// What is to stay on one page is set in the smallest type that is allowed where its own would need two.
+/// What comes to two pages, or is to stay on one, is set in the smallest type that is allowed where that makes it one.
 pub fn set(sheet: &Sheet, paper: Paper, reach: Reach) -> Pages {
     let pages = set_in(sheet, paper, reach, Sizes::at(reach));
-    if sheet.one_page && pages.pages.len() > 1 {
-        return set_in(sheet, paper, reach, Sizes::least());
+    let nearly_one = pages.pages.len() == 2 || (sheet.close && pages.pages.len() > 1);
+    if reach == Reach::Near && nearly_one {
+        let small = set_in(sheet, paper, reach, Sizes::least());
+        if sheet.close || small.pages.len() == 1 {
+            return small;
+        }
     }
     pages
 }
 
 fn set_in(sheet: &Sheet, paper: Paper, reach: Reach, sizes: Sizes) -> Pages {
     let frame = Frame::new(sheet, paper, sizes);
+    let steps: HashSet<usize> = sheet.sections.iter().flat_map(|section| &section.blocks).filter_map(step_of).collect();
     let (mut known, mut digits) = (HashMap::new(), 1);
     loop {
         // The first round finds where the steps stand; room is kept for their pages' numbers, so the second finds the
         // same.
         let of_step = |step: usize| known.get(&step).copied();
-        let numbers = PageNumbers { of_step: &of_step, digits };
-        let items = items(sheet, &Setting { sizes, width: frame.width, numbers }, frame.body);
+        let has_step = |step: usize| steps.contains(&step);
+        let numbers = PageNumbers { of_step: &of_step, has_step: &has_step, digits };
+        let items = items(sheet, &Setting { sizes, width: frame.width, close: sheet.close, numbers }, frame.body);
         let pieces: Vec<Piece> =
             items.iter().map(|item| Piece { height: item.slab.height(), gap: item.gap, turn: item.turn }).collect();
         let begins = turns(&pieces, frame.body);
@@ -145,7 +151,8 @@ fn items(sheet: &Sheet, setting: &Setting, page: f32) -> Vec<Item> {
     let mut items = Vec::new();
     let mut head = Slab::text(sheet.title.as_str(), Face::Bold, sizes.title, setting.width);
     let below = [(&sheet.name, Face::Bold, sizes.heading), (&sheet.stamp, Face::Regular, sizes.small)];
-    for (words, face, size) in below {
+    // Where lines stand close, the page's head alone says what day it is of.
+    for (words, face, size) in below.into_iter().take(if setting.close { 1 } else { 2 }) {
         head.rows.extend(Slab::text(words.as_str(), face, size, setting.width).rows);
     }
     let lines = Block::new(BlockKind::Item, sheet.head.clone());
@@ -155,7 +162,8 @@ fn items(sheet: &Sheet, setting: &Setting, page: f32) -> Vec<Item> {
         section_items(&mut items, (n, section), setting, page);
     }
     let end = Slab::end(sheet.end.as_str(), setting);
-    items.push(Item { slab: end, gap: sizes.body, turn: Turn::Torn, section: None, step: None, place: None });
+    let gap = if setting.close { 0.0 } else { sizes.body };
+    items.push(Item { slab: end, gap, turn: Turn::Torn, section: None, step: None, place: None });
     items
 }
 
@@ -165,16 +173,31 @@ fn section_items(items: &mut Vec<Item>, (n, section): (usize, &Section), setting
     if keeps_next {
         let slab = Slab::title(section.title.as_str(), setting);
         let place = Some(Place::Title(n));
-        items.push(Item { slab, gap: body * 1.2, turn: Turn::Section, section: Some(n), step: None, place });
+        let gap = body * if setting.close { 0.3 } else { 1.2 };
+        items.push(Item { slab, gap, turn: Turn::Section, section: Some(n), step: None, place });
     }
     let mut last = None;
-    for (at, block) in section.blocks.iter().enumerate() {
+    let mut blocks = section.blocks.iter().enumerate().peekable();
+    while let Some((at, block)) = blocks.next() {
         let turn = if keeps_next || block.kind == BlockKind::EndMark { Turn::Torn } else { turn_before(block) };
         // Half a line more between steps; the things of a list stand as its lines do.
-        let close = last == Some(BlockKind::Item) && block.kind == BlockKind::Item;
-        let gap = if close { 2.0 } else { body * 0.64 };
-        let step = if let BlockKind::Step(step) = block.kind { Some(step) } else { None };
-        for (part, slab) in Slab::of(block, setting).cut(page).into_iter().enumerate() {
+        let listed = last == Some(BlockKind::Item) && block.kind == BlockKind::Item;
+        let gap = match () {
+            () if setting.close => 0.0,
+            () if listed => 2.0,
+            // What stands before a step in its frame belongs to what follows.
+            () if begins_framed(block) => body,
+            () => body * 0.64,
+        };
+        let mut slab = Slab::of(block, setting);
+        let is_label = |(_, next): &(usize, &Block)| next.kind == BlockKind::Label;
+        if block.kind == BlockKind::Label
+            && let Some((_, next)) = blocks.next_if(is_label)
+        {
+            slab = slab.beside(Slab::of(next, setting));
+        }
+        let step = step_of(block);
+        for (part, slab) in slab.cut(page).into_iter().enumerate() {
             let first = part == 0;
             items.push(Item {
                 slab,
@@ -192,6 +215,14 @@ fn section_items(items: &mut Vec<Item>, (n, section): (usize, &Section), setting
         let (slab, place) = (Slab::end(section.end.as_str(), setting), Some(Place::End(n)));
         items.push(Item { slab, gap: body * 0.4, turn: Turn::Torn, section: Some(n), step: None, place });
     }
+}
+
+fn step_of(block: &Block) -> Option<usize> {
+    if let BlockKind::Step(step) = block.kind { Some(step) } else { None }
+}
+
+fn begins_framed(block: &Block) -> bool {
+    block.lines.first().is_some_and(|line| matches!(line.role, Role::Hold | Role::Hazard))
 }
 
 fn turn_before(block: &Block) -> Turn {
@@ -264,8 +295,8 @@ impl Frame {
         let begins_in =
             items.first().and_then(|item| item.section.filter(|_| !matches!(item.place, Some(Place::Title(_)))));
         if let Some(section) = begins_in {
-            let words = format!("{} (continued)", sheet.sections[section].title);
-            page.put(&Slab::text(&words, Face::Bold, self.sizes.small, self.width), y);
+            let words = sheet.sections[section].continued();
+            page.put(&Slab::text(words.as_str(), Face::Bold, self.sizes.small, self.width), y);
             y += self.sizes.small * paper::PITCH;
         }
         for (n, item) in items.iter().enumerate() {

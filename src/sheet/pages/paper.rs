@@ -44,6 +44,9 @@ pub const MARGIN: f32 = 12.0 * MM;
 /// The side of a box to tick.
 pub const BOX: f32 = 5.5 * MM;
 
+/// The same, where lines stand close.
+pub const LEAST_BOX: f32 = 5.0 * MM;
+
 /// What belongs to a question is set in this far, with a rule at its side.
 pub const SET_IN: f32 = 5.0 * MM;
 
@@ -51,7 +54,7 @@ pub const SET_IN: f32 = 5.0 * MM;
 pub const WRITING: f32 = 8.0 * MM;
 
 /// The pitch of lines, in sizes of the type.
-pub const PITCH: f32 = 1.28;
+pub const PITCH: f32 = 1.26;
 
 /// The most characters on a line; a longer one loses the eye on its way back.
 pub const MOST_CHARACTERS: usize = 66;

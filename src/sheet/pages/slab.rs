@@ -1,6 +1,6 @@
 //! A block set as a slab: lines, boxes and rules in a width, with its height. Slabs stand under each other on pages.
 
-use super::paper::{BOX, SET_IN, Sizes};
+use super::paper::{BOX, LEAST_BOX, SET_IN, Sizes};
 use super::wrap::{Link, PageNumbers, SetLine, set, set_text};
 use crate::sheet::drawing::{Drawing, MM, Mark, Shade, Stroke, at};
 use crate::sheet::font::Face;
@@ -11,6 +11,12 @@ const PAD: f32 = 4.0;
 
 /// Room between a box and what it is the box of.
 const AFTER_BOX: f32 = 5.0;
+
+/// The width of a label; two stand side by side.
+const LABEL: f32 = 86.0 * MM;
+
+/// From the left edge of a label to that of the one beside it.
+const NEXT_LABEL: f32 = 90.0 * MM;
 
 /// A line's worth of a slab; a page may be turned between two of them where there is no other way.
 pub(super) struct Row {
@@ -29,12 +35,36 @@ pub(super) struct Slab {
 pub(super) struct Setting<'a> {
     pub sizes: Sizes,
     pub width: f32,
+    /// Whether lines stand close together.
+    pub close: bool,
     pub numbers: PageNumbers<'a>,
 }
 
 /// Returns where a step's words begin: right of its box and of a number of three digits.
 pub(super) fn words_at(sizes: &Sizes) -> f32 {
     BOX + AFTER_BOX + Face::Bold.width("000.", sizes.body) + AFTER_BOX
+}
+
+impl Setting<'_> {
+    /// Returns the side of a box to tick.
+    fn side(&self) -> f32 {
+        if self.close { LEAST_BOX } else { BOX }
+    }
+
+    /// Returns the least height of a row with a box in it.
+    fn boxed(&self) -> f32 {
+        self.side() + if self.close { 1.0 } else { 3.0 }
+    }
+
+    fn tick_box(&self, x: f32, height: f32) -> Mark {
+        let side = self.side();
+        Mark::rectangle(at(x + 0.5, (height - side) / 2.0), (side, side), Some(Shade::White), Some(Stroke::black(1.0)))
+    }
+
+    /// Returns room of so many points, less where lines stand close.
+    fn room(&self, points: f32) -> Row {
+        Row::space(if self.close { points / 3.0 } else { points })
+    }
 }
 
 impl Slab {
@@ -46,6 +76,10 @@ impl Slab {
     pub fn of(block: &Block, setting: &Setting) -> Slab {
         let mut slab = Slab::default();
         let is_step = matches!(block.kind, BlockKind::Step(_));
+        if block.kind == BlockKind::Label {
+            slab.label(&block.lines, setting);
+            return slab;
+        }
         for lines in block.lines.chunk_by(|a, b| stand_together(a.role, b.role)) {
             let Some(first) = lines.first() else { continue };
             match first.role {
@@ -64,6 +98,10 @@ impl Slab {
     /// Returns a heading with a rule over it.
     pub fn title(text: &str, setting: &Setting) -> Slab {
         let mut slab = Slab::default();
+        if setting.close {
+            slab.put(set_text(text, Face::Bold, setting.sizes.body, setting.width), 0.0);
+            return slab;
+        }
         let rule = Mark::Line { points: vec![at(0.0, 1.0), at(setting.width, 1.0)], stroke: Stroke::black(2.0) };
         slab.rows.push(Row { height: 6.0, marks: vec![rule], links: Vec::new() });
         slab.put(set_text(text, Face::Bold, setting.sizes.heading, setting.width), 0.0);
@@ -100,13 +138,13 @@ impl Slab {
     }
 
     /// Puts a line, with its box before it where it has one.
-    fn put_ticked(&mut self, lines: Vec<SetLine>, ticks: bool, x: f32) {
+    fn put_ticked(&mut self, lines: Vec<SetLine>, ticks: bool, x: f32, setting: &Setting) {
         let words = if ticks { x + BOX + AFTER_BOX } else { x };
         let from = self.rows.len();
         self.put(lines, words);
         if let Some(first) = self.rows.get_mut(from).filter(|_| ticks) {
-            first.height = first.height.max(BOX + 3.0);
-            first.marks.push(tick_box(x, first.height));
+            first.height = first.height.max(setting.boxed());
+            first.marks.push(setting.tick_box(x, first.height));
         }
     }
 
@@ -118,24 +156,22 @@ impl Slab {
                 let size = if role == Role::Note { sizes.small } else { sizes.body };
                 let x = words_at(&setting.sizes) + if role == Role::Move { SET_IN } else { 0.0 };
                 let words = x + if line.tick { BOX + AFTER_BOX } else { 0.0 };
-                let lines = set(line, Face::Regular, size, setting.width - words, &setting.numbers);
-                self.put_ticked(lines, line.tick, x);
+                let lines = set(line, Face::Regular, (size, setting.width - words), setting);
+                self.put_ticked(lines, line.tick, x, setting);
             }
             (BlockKind::Heading, Role::Action) => {
-                let lines = set(line, Face::Bold, sizes.body, setting.width, &setting.numbers);
+                let lines = set(line, Face::Bold, (sizes.body, setting.width), setting);
                 self.put(lines, 0.0);
                 self.rows.push(Row::space(sizes.body * 0.3));
             }
-            (BlockKind::EndMark, _) => self.end_mark(
-                &set(line, Face::Regular, sizes.small, setting.width - 12.0, &setting.numbers),
-                setting.width,
-            ),
+            (BlockKind::EndMark, _) => {
+                self.end_mark(&set(line, Face::Regular, (sizes.small, setting.width - 12.0), setting), setting.width)
+            }
             (_, role) => {
-                let face = if role == Role::Action { Face::Bold } else { Face::Regular };
                 let size = if role == Role::Note { sizes.small } else { sizes.body };
                 let words = if line.tick { BOX + AFTER_BOX } else { 0.0 };
-                let lines = set(line, face, size, setting.width - words, &setting.numbers);
-                self.put_ticked(lines, line.tick, 0.0);
+                let lines = set(line, Face::Regular, (size, setting.width - words), setting);
+                self.put_ticked(lines, line.tick, 0.0, setting);
             }
         }
     }
@@ -144,9 +180,9 @@ impl Slab {
     fn action(&mut self, line: &Line, number: usize, setting: &Setting) {
         let (size, x) = (setting.sizes.body, words_at(&setting.sizes));
         let from = self.rows.len();
-        self.put(set(line, Face::Regular, size, setting.width - x, &setting.numbers), x);
+        self.put(set(line, Face::Regular, (size, setting.width - x), setting), x);
         let Some(first) = self.rows.get_mut(from) else { return };
-        let wanted = BOX + 3.0;
+        let wanted = setting.boxed();
         let lower = (wanted - first.height).max(0.0) / 2.0;
         first.marks.iter_mut().for_each(|mark| mark.shift(0.0, lower));
         first.links.iter_mut().for_each(|link| link.y += lower);
@@ -155,7 +191,7 @@ impl Slab {
         let right = x - AFTER_BOX - Face::Bold.width(&number, size);
         let mut before = Vec::new();
         if line.tick {
-            before.push(tick_box(0.0, first.height));
+            before.push(setting.tick_box(0.0, first.height));
         }
         let baseline = first.marks.iter().find_map(Mark::baseline).unwrap_or(first.height - size * 0.36);
         before.push(Mark::words(at(right, baseline), size, Face::Bold, &number));
@@ -170,9 +206,9 @@ impl Slab {
             let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
             let width = setting.width - x - 2.0 * PAD - tick;
             let face = if line.role == Role::Hold { Face::Bold } else { Face::Regular };
-            inner.put_ticked(set(line, face, setting.sizes.body, width, &setting.numbers), line.tick, x + PAD);
+            inner.put_ticked(set(line, face, (setting.sizes.body, width), setting), line.tick, x + PAD, setting);
         }
-        self.framed(inner, (x, setting.width - x), 2.0, 2.0);
+        self.framed(inner, (x, 2.0, 2.0), setting);
     }
 
     /// Puts what can hurt in a frame with a heavy bar at its side.
@@ -181,20 +217,20 @@ impl Slab {
         for line in lines {
             let mut inner = Slab::default();
             let width = setting.width - x - 2.0 * PAD - 6.0;
-            inner.put(set(line, Face::Regular, setting.sizes.body, width, &setting.numbers), x + PAD + 6.0);
-            self.framed(inner, (x, setting.width - x), 0.8, 6.0);
+            inner.put(set(line, Face::Regular, (setting.sizes.body, width), setting), x + PAD + 6.0);
+            self.framed(inner, (x, 0.8, 6.0), setting);
         }
     }
 
     /// Puts where one goes on, set in, with a rule at the side.
     fn ways(&mut self, lines: &[Line], setting: &Setting) {
         let x = words_at(&setting.sizes) + SET_IN;
-        self.rows.push(Row::space(3.0));
+        self.rows.push(setting.room(3.0));
         let from = self.rows.len();
         for line in lines {
             let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
             let width = setting.width - x - tick;
-            self.put_ticked(set(line, Face::Regular, setting.sizes.body, width, &setting.numbers), line.tick, x);
+            self.put_ticked(set(line, Face::Regular, (setting.sizes.body, width), setting), line.tick, x, setting);
         }
         for row in &mut self.rows[from..] {
             let points = vec![at(x - 6.0, 0.0), at(x - 6.0, row.height)];
@@ -203,12 +239,13 @@ impl Slab {
     }
 
     /// Puts rows in a frame, drawn row by row so that it may be cut between two of them.
-    fn framed(&mut self, inner: Slab, (x, width): (f32, f32), line: f32, side: f32) {
-        self.rows.push(Row::space(3.0));
+    fn framed(&mut self, inner: Slab, (x, line, side): (f32, f32, f32), setting: &Setting) {
+        let width = setting.width - x;
+        self.rows.push(setting.room(3.0));
         let from = self.rows.len();
-        self.rows.push(Row::space(PAD / 2.0));
+        self.rows.push(setting.room(PAD / 2.0));
         self.rows.extend(inner.rows);
-        self.rows.push(Row::space(PAD));
+        self.rows.push(setting.room(PAD));
         let last = self.rows.len() - 1;
         for n in from..=last {
             let row = &mut self.rows[n];
@@ -232,7 +269,39 @@ impl Slab {
             }
             row.marks.splice(0..0, lines);
         }
-        self.rows.push(Row::space(3.0));
+        self.rows.push(setting.room(3.0));
+    }
+
+    /// Returns two labels side by side, as one row that is not cut.
+    pub fn beside(self, other: Slab) -> Slab {
+        let mut both = Row::space(self.height().max(other.height()));
+        for (slab, x) in [(self, 0.0), (other, NEXT_LABEL)] {
+            let mut y = 0.0;
+            for row in slab.rows {
+                both.marks.extend(row.marks.into_iter().map(|mut mark| {
+                    mark.shift(x, y);
+                    mark
+                }));
+                y += row.height;
+            }
+        }
+        Slab { rows: vec![both] }
+    }
+
+    /// Puts a label to cut out along its frame.
+    fn label(&mut self, lines: &[Line], setting: &Setting) {
+        let (from, width) = (self.rows.len(), LABEL.min(setting.width));
+        self.rows.push(Row::space(PAD));
+        for line in lines {
+            let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
+            let face = if line.role == Role::Action { Face::Bold } else { Face::Regular };
+            let room = (setting.sizes.body, width - 4.0 * PAD - tick);
+            self.put_ticked(set(line, face, room, setting), line.tick, 2.0 * PAD, setting);
+        }
+        self.rows.push(Row::space(PAD));
+        let height: f32 = self.rows[from..].iter().map(|row| row.height).sum();
+        let cut = Stroke { dashed: true, ..Stroke::black(1.0) };
+        self.rows[from].marks.push(Mark::rectangle(at(0.0, 0.0), (width, height), None, Some(cut)));
     }
 
     fn figure(&mut self, figure: &Drawing, x: f32) {
@@ -269,10 +338,6 @@ impl Row {
         line.put(x, 0.0, &mut row.marks, &mut row.links);
         row
     }
-}
-
-fn tick_box(x: f32, height: f32) -> Mark {
-    Mark::rectangle(at(x + 0.5, (height - BOX) / 2.0), (BOX, BOX), Some(Shade::White), Some(Stroke::black(1.0)))
 }
 
 /// Returns whether lines of these roles stand in one frame, or along one rule.

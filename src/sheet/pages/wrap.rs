@@ -1,16 +1,25 @@
 //! Words set in lines of a width: ragged right, as full as they go, no word broken that fits a line.
 
-use super::paper::{MOST_CHARACTERS, PITCH, WRITING};
-use crate::sheet::drawing::{Mark, Stroke, at};
+use super::paper::{LEAST_BOX, MOST_CHARACTERS, PITCH, WRITING};
+use super::slab::Setting;
+use crate::sheet::drawing::{Mark, Shade, Stroke, at};
 use crate::sheet::font::Face;
 use crate::sheet::model::{Line, Plain, Run};
 
-/// The least width of a line to write on.
+/// The width of a line to write on.
 const BLANK: f32 = 90.0;
+
+/// The same, where lines stand close.
+const CLOSE_BLANK: f32 = 50.0;
+
+/// Room between a box and the number it is for.
+const AFTER_TICK: f32 = 2.0;
 
 /// Where steps stand: the page of each, once that is known.
 pub(super) struct PageNumbers<'a> {
     pub of_step: &'a dyn Fn(usize) -> Option<usize>,
+    /// Whether a step stands on this sheet at all.
+    pub has_step: &'a dyn Fn(usize) -> bool,
     /// How many digits room is kept for, so that no line moves when the number is known.
     pub digits: usize,
 }
@@ -21,6 +30,8 @@ enum Piece {
     /// Room for a page's number, and the number.
     Page(String, String),
     Blank,
+    /// A box, and the number that it is for.
+    Tick(String),
 }
 
 struct Token {
@@ -31,12 +42,21 @@ struct Token {
     spaced: bool,
 }
 
-/// A stretch of a set line in one face.
+/// A stretch of a set line.
 struct Stretch {
     x: f32,
     width: f32,
-    text: Option<(String, Face)>,
+    shown: Shown,
     leads_to: Option<usize>,
+}
+
+enum Shown {
+    /// Words in one face.
+    Words(String, Face),
+    /// A line to write on.
+    Blank,
+    /// A box to tick, and its number.
+    Tick(String, Face),
 }
 
 /// One set line.
@@ -77,16 +97,18 @@ impl SetLine {
         let baseline = y + self.height - self.size * (PITCH - 1.0) / 2.0 - self.size * 0.22;
         for stretch in &self.stretches {
             let left = x + stretch.x;
-            match &stretch.text {
-                Some((text, face)) => {
-                    marks.push(Mark::Words {
-                        at: at(left, baseline),
-                        size: self.size,
-                        face: *face,
-                        words: Plain::new(text),
-                    });
+            let mut words = |x: f32, text: &str, face: Face| {
+                marks.push(Mark::Words { at: at(x, baseline), size: self.size, face, words: Plain::new(text) });
+            };
+            match &stretch.shown {
+                Shown::Words(text, face) => words(left, text, *face),
+                Shown::Tick(number, face) => {
+                    words(left + LEAST_BOX + AFTER_TICK, number, *face);
+                    let (top, side) = (y + (self.height - LEAST_BOX) / 2.0, (LEAST_BOX, LEAST_BOX));
+                    let line = Some(Stroke::black(1.0));
+                    marks.push(Mark::rectangle(at(left, top), side, Some(Shade::White), line));
                 }
-                None => {
+                Shown::Blank => {
                     let points = vec![at(left, baseline + 2.0), at(left + stretch.width, baseline + 2.0)];
                     marks.push(Mark::Line { points, stroke: Stroke::black(0.8) });
                 }
@@ -103,7 +125,8 @@ impl SetLine {
 }
 
 /// Sets a line of the sheet in lines of this width; `face` is that of its words.
-pub(super) fn set(line: &Line, face: Face, size: f32, width: f32, numbers: &PageNumbers) -> Vec<SetLine> {
+pub(super) fn set(line: &Line, face: Face, (size, width): (f32, f32), setting: &Setting) -> Vec<SetLine> {
+    let numbers = &setting.numbers;
     let mut tokens = Vec::new();
     for run in &line.runs {
         let spaced = !run.closes();
@@ -111,6 +134,14 @@ pub(super) fn set(line: &Line, face: Face, size: f32, width: f32, numbers: &Page
             Run::Words(words) => word_tokens(&mut tokens, words.as_str(), face, spaced),
             Run::Strong(words) => word_tokens(&mut tokens, words.as_str(), Face::Bold, spaced),
             Run::Blank => tokens.push(Token { piece: Piece::Blank, face, leads_to: None, spaced }),
+            Run::Tick(number) => {
+                tokens.push(Token { piece: Piece::Tick(number.to_string()), face, leads_to: Some(*number), spaced });
+            }
+            Run::Step(step) if setting.close || !(numbers.has_step)(*step) => {
+                // A sheet of one page has no other to name, nor has one that speaks of another sheet's steps.
+                let word = Piece::Word(format!("step\u{a0}{step}"));
+                tokens.push(Token { piece: word, face, leads_to: Some(*step), spaced });
+            }
             Run::Step(step) => {
                 let word = Piece::Word(format!("step\u{a0}{step}"));
                 tokens.push(Token { piece: word, face, leads_to: Some(*step), spaced });
@@ -121,14 +152,14 @@ pub(super) fn set(line: &Line, face: Face, size: f32, width: f32, numbers: &Page
             }
         }
     }
-    fill(tokens, size, width)
+    fill(tokens, size, width, setting.close)
 }
 
 /// Sets a text in lines of this width.
 pub(super) fn set_text(text: &str, face: Face, size: f32, width: f32) -> Vec<SetLine> {
     let mut tokens = Vec::new();
     word_tokens(&mut tokens, Plain::new(text).as_str(), face, true);
-    fill(tokens, size, width)
+    fill(tokens, size, width, false)
 }
 
 fn word_tokens(tokens: &mut Vec<Token>, text: &str, face: Face, spaced: bool) {
@@ -138,10 +169,10 @@ fn word_tokens(tokens: &mut Vec<Token>, text: &str, face: Face, spaced: bool) {
     }
 }
 
-fn fill(tokens: Vec<Token>, size: f32, width: f32) -> Vec<SetLine> {
+fn fill(tokens: Vec<Token>, size: f32, width: f32, close: bool) -> Vec<SetLine> {
     let mut lines = vec![Filling::new(size)];
     for mut token in tokens {
-        let needs = token.width(size);
+        let needs = token.width(size, close);
         let last = lines.len() - 1;
         if lines[last].takes(&token, needs, width) {
             lines[last].put(token, needs);
@@ -152,31 +183,38 @@ fn fill(tokens: Vec<Token>, size: f32, width: f32) -> Vec<SetLine> {
         }
         // A word that is wider than a whole line is broken where the line ends.
         while let Some(head) = token.split_off_head(size, width) {
-            let needs = head.width(size);
+            let needs = head.width(size, close);
             let last = lines.len() - 1;
             lines[last].put(head, needs);
             lines.push(Filling::new(size));
         }
-        let needs = token.width(size);
+        let needs = token.width(size, close);
         let last = lines.len() - 1;
         lines[last].put(token, needs);
     }
     lines.retain(|line| !line.stretches.is_empty());
-    lines.into_iter().map(Filling::set).collect()
+    lines.into_iter().map(|line| line.set(close)).collect()
 }
 
 impl Token {
     /// Returns the room it takes.
-    fn width(&self, size: f32) -> f32 {
+    fn width(&self, size: f32, close: bool) -> f32 {
         match &self.piece {
             Piece::Word(text) | Piece::Page(text, _) => self.face.width(text, size),
-            Piece::Blank => BLANK,
+            Piece::Tick(number) => LEAST_BOX + AFTER_TICK + self.face.width(number, size),
+            Piece::Blank => {
+                if close {
+                    CLOSE_BLANK
+                } else {
+                    BLANK
+                }
+            }
         }
     }
 
     fn characters(&self) -> usize {
         match &self.piece {
-            Piece::Word(text) | Piece::Page(text, _) => text.chars().count(),
+            Piece::Word(text) | Piece::Page(text, _) | Piece::Tick(text) => text.chars().count(),
             Piece::Blank => 0,
         }
     }
@@ -239,14 +277,15 @@ impl Filling {
             _ => needs,
         };
         (self.kept, self.used) = (self.kept + gap + needs, x + takes);
-        let text = match token.piece {
-            Piece::Word(text) | Piece::Page(_, text) => Some(text),
-            Piece::Blank => None,
+        let shown = match token.piece {
+            Piece::Word(text) | Piece::Page(_, text) => Shown::Words(text, token.face),
+            Piece::Tick(number) => Shown::Tick(number, token.face),
+            Piece::Blank => Shown::Blank,
         };
         // Words of one kind are one stretch, so that a reader of the page finds them as a line of text.
-        if let (Some(text), Some(last)) = (&text, self.stretches.last_mut())
-            && let Some((before, face)) = &mut last.text
-            && (*face, last.leads_to) == (token.face, token.leads_to)
+        if let (Shown::Words(text, face), Some(last)) = (&shown, self.stretches.last_mut())
+            && let Shown::Words(before, face_before) = &mut last.shown
+            && (*face_before, last.leads_to) == (*face, token.leads_to)
         {
             if gap > 0.0 {
                 before.push(' ');
@@ -255,12 +294,11 @@ impl Filling {
             last.width = self.used - last.x;
             return;
         }
-        let text = text.map(|text| (text, token.face));
-        self.stretches.push(Stretch { x, width: takes, text, leads_to: token.leads_to });
+        self.stretches.push(Stretch { x, width: takes, shown, leads_to: token.leads_to });
     }
 
-    fn set(self) -> SetLine {
-        let writes = self.stretches.iter().any(|stretch| stretch.text.is_none());
+    fn set(self, close: bool) -> SetLine {
+        let writes = !close && self.stretches.iter().any(|stretch| matches!(stretch.shown, Shown::Blank));
         let pitch = self.size * PITCH;
         let height = if writes { pitch.max(WRITING) } else { pitch };
         SetLine { stretches: self.stretches, height, size: self.size }

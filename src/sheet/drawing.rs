@@ -94,6 +94,13 @@ pub enum Mark {
         /// Its outline.
         stroke: Option<Stroke>,
     },
+    /// Marks that belong together.
+    Group {
+        /// What they are called in the drawing: no two groups have one name.
+        name: String,
+        /// The marks.
+        marks: Vec<Mark>,
+    },
 }
 
 impl Mark {

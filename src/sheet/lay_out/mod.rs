@@ -1,5 +1,6 @@
 //! Lays a guide out as a sheet: its steps in the order of the file, numbered, with every jump as a step's number.
 
+mod chart;
 mod checklist;
 mod numbers;
 mod parts;
@@ -8,6 +9,7 @@ mod step;
 use super::model::{Line, Plain, Role, Run, Section, Sheet, Stamp};
 use crate::guide::Guide;
 
+pub use chart::chart;
 pub use checklist::checklist;
 pub use parts::parts;
 

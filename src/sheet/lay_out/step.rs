@@ -88,7 +88,7 @@ fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
 }
 
 /// Returns the limit of a reading that a way is about, as it is said; a bare number is in the reading's unit.
-fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
+pub(super) fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
     let Kind::Gauge { unit, min, max, .. } = &step.kind else { return None };
     let limit = if *label == Label::Under { min } else { max };
     let limit = limit.as_deref()?;

@@ -40,7 +40,7 @@
 //! First edition: the walk, `check`, `rejoin`, `list`, the guide for a threaded-cap fountain pen with two tubes; `trouble`
 //! with seventeen fault tables, in a walk and from the shell, and `owed`; `reckon` with eleven of the
 //! shop's sums;
-//! `print`, for a checklist and a pick list.
+//! `print`, for a checklist and a pick list; `draw`, for a chart for the wall.
 
 pub mod check;
 pub mod cli;

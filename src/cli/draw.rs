@@ -17,7 +17,7 @@ use crate::sheet::{chart, dot, lay_out, svg};
 pub(super) struct DrawArguments {
     /// The guide: an id, a path, or `-`
     guide: String,
-    /// A picture, or the graph in the language of Graphviz
+    /// A picture, the graph in the language of Graphviz, or the picture in a page
     #[arg(long = "as", value_enum, default_value = "svg", value_name = "FORM")]
     form: Form,
     /// One stage alone, by its name
@@ -35,6 +35,7 @@ pub(super) struct DrawArguments {
 enum Form {
     Svg,
     Dot,
+    Html,
 }
 
 /// Draws a guide.
@@ -55,6 +56,7 @@ pub(super) fn run(arguments: &DrawArguments, settings: &Settings, output: &mut O
     let shown = match arguments.form {
         Form::Svg => svg::render(&chart::draw(&chart)),
         Form::Dot => dot::render(&chart),
+        Form::Html => chart::page(&chart::draw(&chart)),
     };
     match file {
         None => output.text(&shown),

@@ -5,7 +5,7 @@ use std::fmt;
 use crate::finding::plain_text::clean;
 
 /// Words that act on nothing: cleaned, on one line, and with one space between them.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Plain(String);
 
 impl Plain {

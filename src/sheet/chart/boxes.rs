@@ -157,16 +157,15 @@ pub(super) fn shape(kind: NodeKind, corner: Point, (width, height): (f32, f32), 
             at(left, middle),
         ],
         NodeKind::Reading => vec![at(left, top + slant), at(right, top), at(right, foot), at(left, foot)],
-        NodeKind::Wait => vec![
-            at(left + slant, top),
-            at(right - slant, top),
-            at(right, top + slant),
-            at(right, foot - slant),
-            at(right - slant, foot),
-            at(left + slant, foot),
-            at(left, foot - slant),
-            at(left, top + slant),
-        ],
+        NodeKind::Wait => {
+            let bow = 12.0 - inset;
+            let half = (foot - top) / 2.0;
+            let arc = (0..=16).map(|n| {
+                let angle = (n as f32 / 16.0 - 0.5) * std::f32::consts::PI;
+                at(right - bow + bow * angle.cos(), middle + half * angle.sin())
+            });
+            [at(left, foot), at(left, top)].into_iter().chain(arc).collect()
+        }
         NodeKind::Finished | NodeKind::Stopped => {
             let radius = (14.0 - inset).min(height / 2.0 - inset);
             let corners = [(right, top, 1.0, -1.0, 0), (right, foot, 1.0, 1.0, 1), (left, foot, -1.0, 1.0, 2)];

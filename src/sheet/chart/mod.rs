@@ -7,11 +7,13 @@ mod boxes;
 mod columns;
 mod draw;
 mod legend;
+mod page;
 mod panel;
 mod slots;
 mod words;
 
 pub use draw::draw;
+pub use page::page;
 
 use super::model::Plain;
 
@@ -67,7 +69,7 @@ pub struct Node {
 }
 
 /// Where a way leads.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub enum To {
     /// To the step of this number.
     Step(usize),

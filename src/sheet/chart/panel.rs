@@ -16,8 +16,11 @@ use crate::sheet::font::Face;
 /// How many steps stand in one panel at most.
 const MOST: usize = 24;
 
+/// How many lanes may be kept free so that the second columns stand in line.
+const USUAL: usize = 16;
+
 /// The size of the type of titles.
-pub(super) const TITLE_SIZE: f32 = 12.0;
+pub(super) const TITLE_SIZE: f32 = 13.0;
 
 /// From one line of a title to the next.
 pub(super) const TITLE_LEADING: f32 = 14.4;
@@ -36,9 +39,10 @@ pub(super) struct Bundle {
 /// Returns the chart's ways in bundles.
 pub(super) fn bundles(chart: &Chart) -> Vec<Bundle> {
     let mut bundles: Vec<Bundle> = Vec::new();
-    let mut known: HashMap<(usize, &To), usize> = HashMap::new();
+    let mut known: HashMap<(usize, Option<usize>, &str), usize> = HashMap::new();
     for (n, way) in chart.ways.iter().enumerate() {
-        let at = *known.entry((way.from, &way.to)).or_insert(bundles.len());
+        let table = if let To::Table(table) = &way.to { table.as_str() } else { "" };
+        let at = *known.entry((way.from, way.step(), table)).or_insert(bundles.len());
         if at == bundles.len() {
             bundles.push(Bundle { from: way.from, to: way.step(), ways: Vec::new() });
         }
@@ -52,13 +56,15 @@ pub(super) mod room {
     /// From its edge to what is in it.
     pub(in crate::sheet::chart) const EDGE: f32 = 8.0;
     /// For the numbers of steps that ways come from.
-    pub(in crate::sheet::chart) const FROM: f32 = 66.0;
+    pub(in crate::sheet::chart) const FROM: f32 = 62.0;
     /// Beside a box, for the words of its ways.
     pub(in crate::sheet::chart) const WORDS: f32 = 104.0;
     /// From one lane to the next.
     pub(in crate::sheet::chart) const LANE: f32 = 6.0;
     /// For a title of one line, and what comes into the panel from above.
     pub(in crate::sheet::chart) const TITLE: f32 = 34.0;
+    /// Below the last step, for the sign of where the main path goes on.
+    pub(in crate::sheet::chart) const SIGN: f32 = 20.0;
     /// From the middle of the first column to the title: what comes in from above passes it.
     pub(in crate::sheet::chart) const ASIDE: f32 = 36.0;
 }
@@ -96,7 +102,6 @@ pub(super) struct Route {
 /// Steps in their places.
 #[derive(Debug)]
 pub(super) struct Panel<'c> {
-    pub(super) band: usize,
     /// The lines of its title.
     pub(super) title: Vec<String>,
     pub(super) spots: Vec<Spot<'c>>,
@@ -107,10 +112,23 @@ pub(super) struct Panel<'c> {
     /// The bundle that comes in from above, to the first step.
     pub(super) head: Option<usize>,
     pub(super) height: f32,
+    /// Its height where the main path runs on below and needs no sign.
+    pub(super) least: f32,
 }
 
 impl Panel<'_> {
-    /// Returns how wide it is, with this many lanes.
+    /// Puts the second column, where there is one, beside so many lanes or its own.
+    fn stand_beside(&mut self, lanes: usize) {
+        if self.spots.iter().any(|spot| spot.beside) {
+            self.lanes = self.lanes.max(lanes);
+        }
+        let second = Panel::lane(self.lanes) - 0.5 * room::LANE + room::WORDS;
+        for spot in self.spots.iter_mut().filter(|spot| spot.beside) {
+            spot.frame.corner.x = second;
+        }
+    }
+
+    /// Returns how wide it is.
     pub(super) fn width(&self) -> f32 {
         let one = room::EDGE + room::FROM + WIDTH + room::WORDS + self.lanes as f32 * room::LANE + room::EDGE;
         if self.spots.iter().any(|spot| spot.beside) { one + room::WORDS + WIDTH + room::FROM } else { one }
@@ -166,6 +184,9 @@ pub(super) fn panels<'c>(chart: &'c Chart, bundles: &[Bundle]) -> Vec<Panel<'c>>
         maker.assign_lanes();
         panels.push(maker.panel);
     }
+    // The second columns stand in line, but where one panel has many lanes.
+    let usual = panels.iter().map(|panel| panel.lanes).filter(|lanes| *lanes <= USUAL).max().unwrap_or(0);
+    panels.iter_mut().for_each(|panel| panel.stand_beside(usual));
     panels
 }
 
@@ -182,7 +203,6 @@ fn empty<'c>(chart: &Chart, group: &[&'c Node], continued: bool) -> Panel<'c> {
         comes: (Vec::new(), Flow::default()),
     };
     Panel {
-        band: group[0].band,
         title: wrapped(&title, WIDTH / 2.0 + room::WORDS - room::ASIDE, Face::Bold, TITLE_SIZE),
         spots: group.iter().map(spot).collect(),
         downs: Vec::new(),
@@ -190,6 +210,7 @@ fn empty<'c>(chart: &Chart, group: &[&'c Node], continued: bool) -> Panel<'c> {
         lanes: 0,
         head: None,
         height: 0.0,
+        least: 0.0,
     }
 }
 
@@ -298,7 +319,7 @@ impl Maker<'_, '_> {
     fn set(&mut self) {
         const GAP: f32 = 18.0;
         let below = |downs: &[Down], n: usize| match downs.iter().find(|down| down.from == n) {
-            Some(down) if down.to.is_none() => (down.words.height() + 10.0).max(GAP) + 22.0,
+            Some(down) if down.to.is_none() => (down.words.height() + 10.0).max(GAP) + room::SIGN,
             Some(down) => (down.words.height() + 10.0).max(GAP),
             None => 12.0,
         };
@@ -335,9 +356,10 @@ impl Maker<'_, '_> {
             spread(&mut spot.slots, spot.frame, spot.beside);
         }
         self.panel.height = main.max(beside) + 6.0;
+        self.panel.least = (main - room::SIGN).max(beside) + 6.0;
     }
 
-    /// Gives each way in the lanes one that is free where it runs, and moves the second column beside them.
+    /// Gives each way in the lanes one that is free where it runs.
     fn assign_lanes(&mut self) {
         let ends = |panel: &Panel, bundle: usize| {
             let slots = panel.spots.iter().flat_map(|spot| spot.slots.iter().map(move |slot| (spot.beside, slot)));
@@ -365,10 +387,6 @@ impl Maker<'_, '_> {
         self.panel.lanes = taken[0].len() + taken[1].len();
         for (n, beside, lane) in lanes {
             self.panel.routes[n].lane = if beside { self.panel.lanes - 1 - lane } else { lane };
-        }
-        let second = Panel::lane(self.panel.lanes) - 0.5 * room::LANE + room::WORDS;
-        for spot in self.panel.spots.iter_mut().filter(|spot| spot.beside) {
-            spot.frame.corner.x = second;
         }
     }
 }

@@ -17,8 +17,11 @@ fn pieces(text: &str, width: f32, face: Face, size: f32) -> Vec<String> {
         for character in word.chars() {
             let advance = face.glyph(character).advance * size;
             if long + advance > width && !piece.is_empty() {
-                pieces.push(std::mem::take(&mut piece));
-                long = 0.0;
+                // After a hyphen, where there is one.
+                let cut = piece.rfind('-').map_or(piece.len(), |hyphen| hyphen + 1);
+                let rest = piece.split_off(cut);
+                pieces.push(std::mem::replace(&mut piece, rest));
+                long = face.width(&piece, size);
             }
             piece.push(character);
             long += advance;
@@ -48,8 +51,8 @@ pub(super) fn wrapped(text: &str, width: f32, face: Face, size: f32) -> Vec<Stri
 pub(super) struct Flow {
     /// What is on the lines: which of the texts, on which line, how far from the left, and the words.
     runs: Vec<(usize, usize, f32, String)>,
-    /// The dots: on which line, how far from the left.
-    dots: Vec<(usize, f32)>,
+    /// The dots: before which of the texts, on which line, how far from the left.
+    dots: Vec<(usize, usize, f32)>,
     /// How many lines there are.
     pub(super) lines: usize,
 }
@@ -57,30 +60,39 @@ pub(super) struct Flow {
 impl Flow {
     /// Sets texts in lines of at most this width.
     pub(super) fn new<'a>(texts: impl IntoIterator<Item = &'a str>, width: f32) -> Flow {
-        const BETWEEN: f32 = 10.0;
+        /// From a text to the next one, and from the dot to it where it begins a line.
+        const BETWEEN: (f32, f32) = (10.0, 7.0);
         let face = Face::Regular;
         let space = face.width(" ", SIZE);
         let (mut flow, mut x) = (Flow::default(), 0.0);
         for (n, text) in texts.into_iter().enumerate() {
-            for (of_text, piece) in pieces(text, width, face, SIZE).into_iter().enumerate() {
+            for (of_text, piece) in pieces(text, width - BETWEEN.1, face, SIZE).into_iter().enumerate() {
                 let long = face.width(&piece, SIZE);
                 let goes_on = of_text > 0;
-                let before = if goes_on { space } else { BETWEEN };
-                if flow.lines == 0 || x + before + long > width {
-                    flow.lines += 1;
-                    flow.runs.push((n, flow.lines - 1, 0.0, piece));
-                    x = long;
-                } else if goes_on {
-                    if let Some((.., words)) = flow.runs.last_mut() {
+                let before = if goes_on { space } else { BETWEEN.0 };
+                let is_full = flow.lines == 0 || x + before + long > width;
+                match flow.runs.last_mut() {
+                    Some((.., words)) if goes_on && !is_full => {
                         words.push(' ');
                         words.push_str(&piece);
+                        x += before + long;
+                        continue;
                     }
-                    x += before + long;
-                } else {
-                    flow.runs.push((n, flow.lines - 1, x + before, piece));
-                    flow.dots.push((flow.lines - 1, x + before / 2.0));
-                    x += before + long;
+                    _ => {}
                 }
+                let is_first = flow.runs.is_empty();
+                flow.lines += usize::from(is_full);
+                let (line, end) = (flow.lines - 1, if is_full { 0.0 } else { x });
+                let left = match (goes_on || is_first, is_full) {
+                    (true, _) => 0.0,
+                    (false, true) => BETWEEN.1,
+                    (false, false) => end + BETWEEN.0,
+                };
+                if !goes_on && !is_first {
+                    flow.dots.push((n, line, left - BETWEEN.1 / 2.0 - 1.0));
+                }
+                flow.runs.push((n, line, left, piece));
+                x = left + long;
             }
         }
         flow
@@ -91,15 +103,14 @@ impl Flow {
         self.lines as f32 * LEADING
     }
 
-    /// Returns the marks of one of the texts, with the first line's top here; the dots belong to the text before them.
+    /// Returns the marks of one of the texts, with the first line's top here.
     pub(super) fn marks(&self, text: usize, left: f32, top: f32) -> Vec<Mark> {
         let baseline = |line: usize| top + line as f32 * LEADING + 8.2;
         let own = self.runs.iter().filter(|(n, ..)| *n == text);
         let words =
             own.map(|(_, line, x, words)| Mark::words(at(left + x, baseline(*line)), SIZE, Face::Regular, words));
-        let before = |line: usize, x: f32| self.runs.iter().rfind(|run| run.1 == line && run.2 < x).map(|run| run.0);
-        let dots = self.dots.iter().filter(|(line, x)| before(*line, *x) == Some(text));
-        let dots = dots.map(|(line, x)| {
+        let dots = self.dots.iter().filter(|(n, ..)| *n == text);
+        let dots = dots.map(|(_, line, x)| {
             let centre = at(left + x, baseline(*line) - 3.0);
             Mark::Circle { centre, radius: 1.2, fill: Some(Shade::Black), stroke: None }
         });

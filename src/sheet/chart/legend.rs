@@ -23,7 +23,7 @@ pub(super) fn head(chart: &Chart, corner: Point, width: f32) -> (Vec<Mark>, f32)
     let mut y = corner.y;
     for (words, face, size) in [(&chart.title, Face::Bold, TITLE), (&chart.stamp, Face::Regular, 11.0)] {
         for line in wrapped(words.as_str(), width, face, size) {
-            y += size * 1.25;
+            y += size * 1.25 + 4.0;
             marks.push(Mark::words(at(corner.x, y), size, face, &line));
         }
     }

@@ -40,7 +40,8 @@
 //! First edition: the walk, `check`, `rejoin`, `list`, the guide for a threaded-cap fountain pen with two tubes; `trouble`
 //! with seventeen fault tables, in a walk and from the shell, and `owed`; `reckon` with eleven of the
 //! shop's sums;
-//! `print`, for a checklist, a short form, a pick list, labels, a care card, fault tables and the record of a job.
+//! `print`, for a checklist, a short form, a pick list, labels, a care card, fault tables and the record of a job, as
+//! text, Markdown, HTML and PDF; `draw`, for a chart for the wall.
 
 pub mod check;
 pub mod cli;

@@ -5,8 +5,10 @@
 
 mod check;
 mod config;
+mod draw;
 mod failure;
 mod folders;
+mod into_file;
 pub mod job_folder;
 mod kit_file;
 mod list;
@@ -111,6 +113,8 @@ enum Verb {
     Reckon(reckon::ReckonArguments),
     /// Lay a guide out on paper: a checklist, or what to have at hand
     Print(print::PrintArguments),
+    /// Draw a guide as a chart for the wall
+    Draw(draw::DrawArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -190,6 +194,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
+        Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -204,7 +209,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

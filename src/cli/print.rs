@@ -1,14 +1,13 @@
 //! `print`: a guide, a fault table or a job as a sheet of paper, on the screen or in a file.
 
-use std::io::IsTerminal;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use clap::ValueEnum;
 
 use super::Outcome;
 use super::failure::Failure;
-use super::job_folder::write_whole;
-use super::output::{Output, in_ascii};
+use super::into_file::IntoFile;
+use super::output::Output;
 use super::settings::Settings;
 use crate::sheet::pages::{self, Pages, Paper, Reach};
 use crate::sheet::{Sheet, html, markdown, text};
@@ -31,12 +30,8 @@ pub(super) struct PrintArguments {
     /// For a plain printer, a note, or a browser and its print button
     #[arg(long = "as", value_enum, default_value = "text", value_name = "FORM")]
     form: Form,
-    /// Write to this file instead of the screen
-    #[arg(short, long, value_name = "FILE")]
-    output: Option<PathBuf>,
-    /// Write over a file that is there already
-    #[arg(long)]
-    force: bool,
+    #[command(flatten)]
+    into: IntoFile,
     /// A kit file whose numbers go before the guide's, by path or by the name it was kept under
     #[arg(long, value_name = "FILE")]
     kit: Option<PathBuf>,
@@ -76,11 +71,7 @@ enum PaperName {
 
 /// Prints a sheet.
 pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut Output) -> Outcome {
-    let file = arguments.output.as_deref().filter(|file| *file != Path::new("-"));
-    if let Some(file) = file.filter(|file| file.exists() && !arguments.force) {
-        let failure = Failure::usage(format!("there is a file {} already", file.display()));
-        return Err(failure.help("`--force` writes over it"));
-    }
+    arguments.into.may_be_written()?;
     let date = jiff::ZonedDateTime::now().strftime("%-d %b %Y").to_string();
     let sheet = sheet::sheet(arguments, settings, date)?;
     let set = || {
@@ -94,33 +85,9 @@ pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut 
         Form::Text => text::render(&sheet),
         Form::Markdown => markdown::render(&sheet),
         Form::Html => html::render(&sheet, &set()),
-        Form::Pdf => return write_pdf(pdf(&sheet, &set())?, file, output),
+        Form::Pdf => return arguments.into.put_pdf(&pdf(&sheet, &set())?, output),
     };
-    match file {
-        None => output.text(&shown),
-        Some(file) => {
-            let shown = if settings.ascii { in_ascii(&shown) } else { shown };
-            write_whole(file, shown.as_bytes()).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-            output.aside(&format!("written: {}", file.display()));
-        }
-    }
-    Ok(0)
-}
-
-/// Writes a PDF to a file, or to what the output is led into; a terminal cannot show it.
-fn write_pdf(bytes: Vec<u8>, file: Option<&Path>, output: &mut Output) -> Outcome {
-    match file {
-        None if std::io::stdout().is_terminal() => {
-            let failure = Failure::usage("a PDF cannot be shown on a terminal".to_owned());
-            return Err(failure.help("name a file for it: `-o checklist.pdf`"));
-        }
-        None => output.bytes(&bytes),
-        Some(file) => {
-            write_whole(file, &bytes).map_err(|wrong| Failure::usage(wrong.to_string()))?;
-            output.aside(&format!("written: {}", file.display()));
-        }
-    }
-    Ok(0)
+    arguments.into.put_text(shown, settings, output)
 }
 
 #[cfg(feature = "pdf")]
@@ -130,6 +97,5 @@ fn pdf(sheet: &Sheet, pages: &Pages) -> Result<Vec<u8>, Failure> {
 
 #[cfg(not(feature = "pdf"))]
 fn pdf(_: &Sheet, _: &Pages) -> Result<Vec<u8>, Failure> {
-    let failure = Failure::usage("this program was built without PDF".to_owned());
-    Err(failure.help("`--as html` prints the same from a browser"))
+    Err(super::into_file::no_pdf())
 }

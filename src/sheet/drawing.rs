@@ -94,6 +94,13 @@ pub enum Mark {
         /// Its outline.
         stroke: Option<Stroke>,
     },
+    /// Marks that belong together.
+    Group {
+        /// What they are called in the drawing: no two groups have one name.
+        name: String,
+        /// The marks.
+        marks: Vec<Mark>,
+    },
 }
 
 impl Mark {
@@ -116,6 +123,7 @@ impl Mark {
             Mark::Words { at, .. } => moved(at),
             Mark::Line { points, .. } | Mark::Shape { points, .. } => points.iter_mut().for_each(moved),
             Mark::Circle { centre, .. } => moved(centre),
+            Mark::Group { marks, .. } => marks.iter_mut().for_each(|mark| mark.shift(x, y)),
         }
     }
 

@@ -13,8 +13,10 @@
 //! assert!(text::render(&sheet).contains("[ ]   1. Read"));
 //! ```
 
+pub mod chart;
 pub mod clock_face;
 pub mod clock_figure;
+pub mod dot;
 pub mod drawing;
 pub mod font;
 pub mod html;

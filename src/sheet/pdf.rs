@@ -126,6 +126,7 @@ fn show(surface: &mut Surface, mark: &Mark, fonts: &HashMap<Font, krilla::text::
         Mark::Words { at, size, face, words } => write(surface, (*at, *size), *face, words, fonts),
         Mark::Line { points, stroke } => draw(surface, path(points, false), None, Some(*stroke)),
         Mark::Shape { points, fill, stroke } => draw(surface, path(points, true), *fill, *stroke),
+        Mark::Group { marks, .. } => marks.iter().for_each(|mark| show(surface, mark, fonts)),
         Mark::Circle { centre, radius, fill, stroke } => draw(surface, circle(*centre, *radius), *fill, *stroke),
     }
 }

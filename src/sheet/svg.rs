@@ -64,6 +64,11 @@ fn show(out: &mut String, mark: &Mark) {
             let (fill, stroke) = (filled(*fill), stroked(*stroke));
             writeln!(out, "<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\"{fill}{stroke}/>")
         }
+        Mark::Group { name, marks } => {
+            let _ = writeln!(out, "<g id=\"{}\">", escaped(name));
+            marks.iter().for_each(|mark| show(out, mark));
+            writeln!(out, "</g>")
+        }
     };
 }
 

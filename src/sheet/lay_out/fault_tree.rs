@@ -5,12 +5,10 @@ mod rows;
 use std::collections::BTreeMap;
 
 use self::rows::{Leads, Row, likeliest, rows};
-use super::short::PAGE;
-use super::{Head, head, section, sentence};
+use super::{Head, fits_a_page, head, section, sentence};
 use crate::guide::document::Caution;
 use crate::guide::fault_table::RawStartOver;
 use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
-use crate::sheet::text;
 use crate::trouble::consult::in_100;
 use crate::trouble::findings::Findings;
 use crate::trouble::plan::{Budget, Next, NoPolicy, compile};
@@ -30,25 +28,22 @@ pub fn fault_trees(title: &str, id: &str, tables: &[Table], stamp: &Stamp) -> Sh
     let odds =
         "Chances and minutes are estimates. Put right: go on where the checklist still holds. Lost: begin again.";
     (sheet.head, sheet.close) = (vec![Line::new(Role::Note, odds)], true);
-    let rest = PAGE - text::render(&sheet).lines().count();
     let mut first = 1;
     for table in tables {
-        let (laid, steps) = on_a_page(table, first, rest, tables.len() == 1);
+        let (laid, steps) = on_a_page(table, first, &sheet, tables.len() == 1);
         first += steps;
         sheet.sections.push(laid);
     }
     sheet
 }
 
-/// Returns a table as a section of at most so many lines, where that can be, and how many numbers it took.
-fn on_a_page(table: &Table, first: usize, lines: usize, is_alone: bool) -> (Section, usize) {
+/// Returns a table as a section that fits on a page with the sheet's head, where that can be, and how many numbers it
+/// took.
+fn on_a_page(table: &Table, first: usize, sheet: &Sheet, is_alone: bool) -> (Section, usize) {
     let policy = compile(&table.problem, &Findings::none(), &Budget::default(), MOST_NODES);
     let rows = policy.as_ref().map_or(Vec::new(), rows);
     let lay = |room: usize| Tree::new(table, &rows, room, first).section(is_alone);
-    let fits = |section: &Section| {
-        let alone = Sheet { sections: vec![section.clone()], close: true, ..Sheet::default() };
-        text::render(&alone).lines().count() <= lines
-    };
+    let fits = |section: &Section| fits_a_page(&Sheet { sections: vec![section.clone()], ..sheet.clone() });
     // The more rows, the more lines: the most that fit are found by halving.
     let (mut room, mut too_much) = (rows.len().min(1), rows.len() + 1);
     while room + 1 < too_much {

@@ -1,6 +1,7 @@
 //! Lays a guide out as a sheet: its steps in the order of the file, numbered, with every jump as a step's number.
 
 mod care;
+mod chart;
 mod checklist;
 mod fault_tree;
 mod labels;
@@ -12,9 +13,12 @@ mod short;
 mod step;
 
 use super::model::{Line, Plain, Role, Run, Section, Sheet, Stamp};
+use super::pages::{self, Paper, Reach};
+use super::text;
 use crate::guide::Guide;
 
 pub use care::care;
+pub use chart::chart;
 pub use checklist::checklist;
 pub use fault_tree::fault_trees;
 pub use labels::labels;
@@ -64,4 +68,13 @@ fn section(title: &str) -> Section {
 fn sentence(text: &str) -> String {
     let text = text.trim();
     if text.ends_with(['.', '!', '?', ':']) { text.to_owned() } else { format!("{text}.") }
+}
+
+/// The most lines of text that a page has.
+const PAGE: usize = 50;
+
+/// Tells whether a sheet is one page: as text, and on every paper.
+fn fits_a_page(sheet: &Sheet) -> bool {
+    let one = |paper| pages::set(sheet, paper, Reach::Near).pages.len() == 1;
+    text::render(sheet).lines().count() <= PAGE && [Paper::A4, Paper::Letter].into_iter().all(one)
 }

@@ -3,15 +3,11 @@
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-use super::headed;
 use super::numbers::Numbered;
 use super::points::{Asked, Point, What, points};
+use super::{fits_a_page, headed};
 use crate::guide::Guide;
 use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
-use crate::sheet::text;
-
-/// The lines of a page.
-pub(super) const PAGE: usize = 50;
 
 /// How much is said.
 #[derive(Debug, Clone)]
@@ -33,19 +29,18 @@ struct Fullness<'p> {
 /// done long ago is told in words as long as there is room. Where nothing fits, the sheet says that it has two pages.
 pub fn short(guide: &Guide, stamp: &Stamp) -> Sheet {
     let points = points(&Numbered::new(guide));
-    let fits = |sheet: &Sheet| text::render(sheet).lines().count() <= PAGE;
     let full = Fullness { words: true, asides: true, holds: None };
     let by_name = Fullness { words: false, ..full.clone() };
     let without_asides = Fullness { asides: false, ..by_name.clone() };
     for fullness in [full, by_name, without_asides.clone()] {
         let sheet = laid_out(guide, &points, &fullness, stamp);
-        if fits(&sheet) {
+        if fits_a_page(&sheet) {
             return sheet;
         }
     }
     let mut fullness = Fullness { holds: Some(BTreeSet::new()), ..without_asides };
     let mut sheet = laid_out(guide, &points, &fullness, stamp);
-    if !fits(&sheet) {
+    if !fits_a_page(&sheet) {
         sheet.name = Plain::new(&format!("{} · two pages", sheet.name));
         return sheet;
     }
@@ -68,7 +63,7 @@ pub fn short(guide: &Guide, stamp: &Stamp) -> Sheet {
         holds.insert(&asked.words);
         let fuller = Fullness { holds: Some(holds), ..fullness.clone() };
         let laid = laid_out(guide, &points, &fuller, stamp);
-        if fits(&laid) {
+        if fits_a_page(&laid) {
             (sheet, fullness) = (laid, fuller);
         }
     }

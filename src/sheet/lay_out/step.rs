@@ -107,7 +107,7 @@ fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
 }
 
 /// Returns the limit of a reading that a way is about, as it is said; a bare number is in the reading's unit.
-fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
+pub(super) fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize) -> Option<String> {
     limit_with(step, label, |limit| guide.read_before(limit, number).unwrap_or_else(|| guide.say(limit, number)))
 }
 

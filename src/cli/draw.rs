@@ -1,0 +1,71 @@
+//! `draw`: a guide as a chart for the wall, or as a graph for other tools.
+
+use clap::ValueEnum;
+
+use super::failure::Failure;
+use super::into_file::IntoFile;
+use super::output::Output;
+use super::settings::Settings;
+use super::{Outcome, shelf};
+use crate::finding::did_you_mean;
+use crate::sheet::drawing::Drawing;
+use crate::sheet::{chart, dot, lay_out, svg};
+
+/// Arguments of `draw`.
+#[derive(Debug, clap::Args)]
+pub(super) struct DrawArguments {
+    /// The guide: an id, a path, or `-`
+    guide: String,
+    /// A picture, the graph in the language of Graphviz, or the picture in a page
+    #[arg(long = "as", value_enum, default_value = "svg", value_name = "FORM")]
+    form: Form,
+    /// One stage alone, by its name
+    #[arg(long, value_name = "NAME")]
+    stage: Option<String>,
+    #[command(flatten)]
+    into: IntoFile,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    Svg,
+    Dot,
+    Html,
+    Pdf,
+}
+
+/// Draws a guide.
+pub(super) fn run(arguments: &DrawArguments, settings: &Settings, output: &mut Output) -> Outcome {
+    arguments.into.may_be_written()?;
+    let guide = shelf::sound(settings, &arguments.guide)?;
+    let mut chart = lay_out::chart(&guide);
+    if let Some(stage) = &arguments.stage {
+        chart = match chart.part(stage) {
+            Some(part) => part,
+            None => return Err(no_stage(&chart, stage, guide.id())),
+        };
+    }
+    let shown = match arguments.form {
+        Form::Svg => svg::render(&chart::draw(&chart)),
+        Form::Dot => dot::render(&chart),
+        Form::Html => chart::page(&chart::draw(&chart)),
+        Form::Pdf => return arguments.into.put_pdf(&pdf(&chart::draw(&chart))?, output),
+    };
+    arguments.into.put_text(shown, settings, output)
+}
+
+#[cfg(feature = "pdf")]
+fn pdf(drawing: &Drawing) -> Result<Vec<u8>, Failure> {
+    crate::sheet::pdf::drawing(drawing).map_err(|wrong| Failure::usage(wrong.to_string()))
+}
+
+#[cfg(not(feature = "pdf"))]
+fn pdf(_: &Drawing) -> Result<Vec<u8>, Failure> {
+    Err(super::into_file::no_pdf())
+}
+
+fn no_stage(chart: &chart::Chart, stage: &str, guide: &str) -> Failure {
+    let failure = Failure::usage(format!("the guide has no stage `{stage}`"));
+    let near = did_you_mean(stage, chart.stages());
+    failure.help(format!("`stepjig list {guide}` shows its stages")).maybe_help(near)
+}

@@ -107,7 +107,7 @@ fn what_rested_on_a_corrected_number_is_undone() {
     assert_eq!(&*guide.step(walk.state().here).id, "cut");
     walk.answer("correct kit.length 52 mm", now()).expect("it can be corrected");
     // 2 3/64 in × 25.4 = 51.990625 mm, by hand.
-    assert_eq!(walk.scene(now()).title, "Mark the stick at 52\u{a0}mm (2 3/64\u{a0}in + 0.009\u{a0}mm).");
+    assert_eq!(walk.scene(now()).title, "Mark the stick at 52\u{a0}mm (2\u{a0}3/64\u{a0}in + 0.009\u{a0}mm).");
 }
 
 /// A decimal comma is asked back where a person types and refused elsewhere: the library only says what was meant.

@@ -52,7 +52,9 @@ fn page(sheet: &Sheet, pages: &Pages, fonts: &str) -> String {
     for (class, words) in [("name", name), ("stamp", stamp)].into_iter().filter(|(_, words)| !words.is_empty()) {
         let _ = writeln!(out, "<p class=\"{class}\">{words}</p>");
     }
-    let mut page = Writer { out: String::new(), pages, turns: turns(sheet, pages) };
+    // A sheet of one page has no other to name.
+    let page_of_step = if sheet.close { HashMap::new() } else { pages.page_of_step.clone() };
+    let mut page = Writer { out: String::new(), page_of_step, turns: turns(sheet, pages) };
     for line in &sheet.head {
         let said = page.said(line);
         let _ = writeln!(page.out, "<p class=\"{}\">{said}</p>", class(line.role));
@@ -123,13 +125,14 @@ fn turns(sheet: &Sheet, pages: &Pages) -> HashMap<Place, (Plain, Plain)> {
 }
 
 /// The page as far as it is written.
-struct Writer<'a> {
+struct Writer {
     out: String,
-    pages: &'a Pages,
+    /// The page that a jump names.
+    page_of_step: HashMap<usize, usize>,
     turns: HashMap<Place, (Plain, Plain)>,
 }
 
-impl Writer<'_> {
+impl Writer {
     /// Writes where the page is turned, if it is turned before this place. On a screen nothing is seen of it.
     fn turn(&mut self, place: Place) {
         let Some((foot, head)) = self.turns.get(&place) else { return };
@@ -209,7 +212,7 @@ impl Writer<'_> {
             Run::Blank => BLANK.to_owned(),
             Run::Tick(number) => format!("<label class=\"tick\">{BOX}{number}</label>"),
             Run::Step(number) => {
-                let page = self.pages.page_of_step.get(number).map(|page| format!(" data-page=\"{page}\""));
+                let page = self.page_of_step.get(number).map(|page| format!(" data-page=\"{page}\""));
                 format!("<a href=\"#step-{number}\"{}>step\u{a0}{number}</a>", page.unwrap_or_default())
             }
         })

@@ -47,7 +47,7 @@ fn what_it_cannot_do_is_said() {
     let home = Home::new("draw-not");
     let guide = home.small(STEPS);
     for (arguments, says) in [
-        (vec!["draw", guide, "--as", "png"], "[possible values: svg, dot, html]"),
+        (vec!["draw", guide, "--as", "png"], "[possible values: svg, dot, html, pdf]"),
         (vec!["draw", guide, "--stage", "Glüe"], "did you mean `Glue`?"),
         (vec!["draw", guide, "--stage", "\u{1b}[2JGlue up the whole pen"], "has no stage `^[[2JGlue up the whole pen`"),
         (vec!["draw", "two-tube-fountan"], "there is no guide"),

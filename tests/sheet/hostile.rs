@@ -4,7 +4,7 @@ use stepjig::finding::plain_text::clean;
 use stepjig::sheet::pages::{self, Paper, Reach};
 use stepjig::sheet::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, html, markdown, text};
 
-use super::read_back::{of_html, of_markdown};
+use super::read_back::{of_html, of_markdown, without_turns};
 
 /// Pieces that mean something to some reader of some form.
 const PIECES: [&str; 44] = [
@@ -104,13 +104,6 @@ fn sheet(said: &str) -> Sheet {
 /// Returns a page without what it says: its tags alone.
 fn tags(page: &str) -> Vec<&str> {
     page.split('<').skip(1).map(|rest| rest.split_once('>').expect("a tag ends").0).collect()
-}
-
-/// Returns a page without the lines that say where its print is turned, which long words turn more often.
-fn without_turns(page: &str) -> String {
-    let turns = |line: &&str| line.starts_with("<div class=\"foot\"") || line.starts_with("<div class=\"turn\"");
-    let whole = |line: &&str| line.ends_with("\"></div>") && line.matches('<').count() == 2;
-    page.lines().filter(|line| !(turns(line) && whole(line))).map(|line| format!("{line}\n")).collect()
 }
 
 /// Returns the signs of Markdown that no backslash protects, line by line.

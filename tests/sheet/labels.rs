@@ -2,7 +2,9 @@
 
 use stepjig::guide::Library;
 use stepjig::guide::document::KitValue;
-use stepjig::sheet::{BlockKind, Stamp, html, lay_out, text};
+use stepjig::sheet::{BlockKind, Stamp, lay_out, text};
+
+use super::read_back::as_html;
 
 use crate::home::Home;
 
@@ -32,7 +34,7 @@ fn a_page_has_a_box_to_cut_out_for_each() {
     let guide = Library::shipped().link_id("two-tube-fountain").and_then(|linked| linked.guide).expect("it links");
     let sheet = lay_out::labels(&guide, 2, &Stamp::default());
     let labels = sheet.sections[0].blocks.iter().filter(|block| block.kind == BlockKind::Label).count();
-    assert_eq!((labels, html::render(&sheet).matches("<div class=\"label\">").count()), (4, 4));
+    assert_eq!((labels, as_html(&sheet).matches("<div class=\"label\">").count()), (4, 4));
 }
 
 #[test]

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use stepjig::finding::Source;
 use stepjig::guide::Library;
 use stepjig::reckon::{Data, DataFile, ThingKind};
 use stepjig::sheet::{Stamp, lay_out, text};
@@ -30,10 +31,14 @@ fn the_shipped_list_knows_every_thing_that_the_shipped_files_name() {
     assert_eq!(unlisted, BTreeSet::new());
 }
 
+fn laid_over(name: &str, own: &str) -> Data {
+    Data::shipped().with(DataFile::Things, &Source::new(name, own.to_owned()))
+}
+
 #[test]
 fn a_name_in_braces_is_any_words_and_a_plain_name_goes_before_it() {
     let own = "bit = [\"left {what} bit\"]\ntool = [\"left odd bit\"]\n";
-    let data = Data::shipped().with(DataFile::Things, "shop/data/things.toml", own);
+    let data = laid_over("shop/data/things.toml", own);
     let things = data.things().expect("it can be read");
     let kinds = ["left twist bit", "left odd bit", "left bit", "lamp", "{kit.tube.body.drill} bit"];
     let expected = [
@@ -49,20 +54,23 @@ fn a_name_in_braces_is_any_words_and_a_plain_name_goes_before_it() {
 #[test]
 fn a_shops_own_list_goes_first_and_a_fault_in_it_names_its_place() {
     let kind = |own: &str, thing: &str| {
-        let data = Data::shipped().with(DataFile::Things, "shop/data/things.toml", own);
+        let data = laid_over("shop/data/things.toml", own);
         data.things().map(|things| things.kind(thing)).map_err(|refusal| refusal.to_string())
     };
     assert_eq!(kind("consumable = [\"lamp\"]", "lamp"), Ok(Some(ThingKind::Consumable)));
     let wrong = kind("tols = [\"lamp\"]", "lamp").expect_err("there is no such kind");
-    assert_eq!(wrong, "shop/data/things.toml: `tols` is no kind of thing: they are part, bit, consumable, tool, paper");
+    assert_eq!(
+        wrong,
+        "shop/data/things.toml:1:1: `tols` is no kind of thing: they are part, bit, consumable, tool, paper"
+    );
     let wrong = kind("tool = \"lamp\"", "lamp").expect_err("it is no list");
-    assert!(wrong.starts_with("shop/data/things.toml: line 1"), "{wrong}");
+    assert!(wrong.starts_with("shop/data/things.toml:1:"), "{wrong}");
 }
 
 #[test]
 fn what_is_not_listed_is_under_also() {
     let said = |own: &str| {
-        let data = Data::shipped().with(DataFile::Things, "own", own);
+        let data = laid_over("own", own);
         text::render(&lay_out::parts(&small(), data.things().expect("it can be read"), &Stamp::default()))
     };
     let (plain, own) = (said(""), said("consumable = [\"grey paper\"]").replace('\u{a0}', " "));
@@ -82,5 +90,5 @@ fn the_program_takes_a_shops_own_list() {
     home.write("guides/data/things.toml", "tool = 3\n");
     let failed = home.run(&["print", "two-tube-fountain", "--sheet", "parts", "--guides", "guides"], "");
     assert_eq!(failed.status.code(), Some(2));
-    assert!(String::from_utf8_lossy(&failed.stderr).contains("things.toml: line 1"));
+    assert!(String::from_utf8_lossy(&failed.stderr).contains("things.toml:1:"));
 }

@@ -1,5 +1,8 @@
 //! Reads the words of each form back, by rules of its own.
 
+use stepjig::sheet::pages::{self, Paper, Reach};
+use stepjig::sheet::{Sheet, html};
+
 /// Returns the words of a page: what stands in its body outside of tags, with its character references resolved.
 pub fn of_html(page: &str) -> String {
     let body = page.split_once("<body>").expect("a body").1.split_once("</body>").expect("its end").0;
@@ -48,4 +51,16 @@ pub fn of_markdown(text: &str) -> String {
 pub fn words(text: &str) -> Vec<&str> {
     let is_word = |word: &&str| word.chars().any(|c| !matches!(c, '_' | '|' | '[' | ']' | '=' | '-'));
     text.split_whitespace().filter(is_word).collect()
+}
+
+/// Returns a page without the lines that say where its print is turned, which long words turn more often.
+pub fn without_turns(page: &str) -> String {
+    let turns = |line: &&str| line.starts_with("<div class=\"foot\"") || line.starts_with("<div class=\"turn\"");
+    let whole = |line: &&str| line.ends_with("\"></div>") && line.matches('<').count() == 2;
+    page.lines().filter(|line| !(turns(line) && whole(line))).map(|line| format!("{line}\n")).collect()
+}
+
+/// Returns the sheet as HTML without its fonts, on A4.
+pub fn as_html(sheet: &Sheet) -> String {
+    html::render_without_fonts(sheet, &pages::set(sheet, Paper::A4, Reach::Near))
 }

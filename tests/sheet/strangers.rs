@@ -7,13 +7,13 @@ use stepjig::finding::plain_text::clean;
 use stepjig::guide::document::Shelf;
 use stepjig::guide::{Guide, Library, read};
 use stepjig::reckon::Data;
-use stepjig::sheet::{Sheet, Stamp, html, lay_out, markdown, text};
+use stepjig::sheet::{Sheet, Stamp, lay_out, markdown, text};
 use stepjig::trouble::table::{Endings, Table};
 use stepjig::walk::Event;
 use stepjig::walk::trouble::TroubleEvent;
 use unicode_width::UnicodeWidthStr;
 
-use super::read_back::{of_html, of_markdown};
+use super::read_back::{as_html, of_html, of_markdown, without_turns};
 use super::record::{sheet_of, walked};
 
 const GUIDE: &str = r#"
@@ -216,13 +216,13 @@ fn close(text: &str) -> String {
 
 fn check(name: &str) {
     let benign = sheets("zqzq").into_iter().find(|(known, _)| *known == name).expect("it is there").1;
-    let (page, list) = (html::render(&benign), of_markdown(&markdown::render(&benign)));
+    let (page, list) = (without_turns(&as_html(&benign)), of_markdown(&markdown::render(&benign)));
     let times = |shown: &str, word: &str| close(shown).matches(&close(&clean(word))).count();
     let expected = times(&of_html(&page), "zqzq");
     assert!(expected > 2 && times(&list, "zqzq") == expected, "{name}: {page}");
     for word in HOSTILE {
         let sheet = sheets(word).into_iter().find(|(known, _)| *known == name).expect("it is there").1;
-        let (hostile, list, lines) = (html::render(&sheet), markdown::render(&sheet), text::render(&sheet));
+        let (hostile, list, lines) = (without_turns(&as_html(&sheet)), markdown::render(&sheet), text::render(&sheet));
         assert!(tags(&hostile).is_subset(&tags(&page)), "{name}, {word:?}: {hostile}");
         let said = times(&of_html(&hostile), word);
         // Words that fill a page leave room for fewer rows of it.

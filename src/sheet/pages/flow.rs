@@ -84,7 +84,7 @@ mod tests {
 
     #[test]
     fn a_page_is_turned_before_a_section_where_one_is_near() {
-        let pieces = [piece(40.0, Turn::Section), piece(40.0, Turn::Section), piece(40.0, Turn::Step)];
+        let pieces = [piece(80.0, Turn::Section), piece(15.0, Turn::Section), piece(40.0, Turn::Step)];
         assert_eq!(turns(&pieces, 100.0), [0, 1]);
     }
 

@@ -16,9 +16,10 @@ use crate::sheet::{chart, dot, lay_out, svg};
 pub(super) struct DrawArguments {
     /// The guide: an id, a path, or `-`
     guide: String,
-    /// A picture, the graph in the language of Graphviz, or the picture in a page
-    #[arg(long = "as", value_enum, default_value = "svg", value_name = "FORM")]
-    form: Form,
+    /// A picture, the graph in the language of Graphviz, or the picture in a page; else by the ending of the file's
+    /// name, else a picture
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    form: Option<Form>,
     /// One stage alone, by its name
     #[arg(long, value_name = "NAME")]
     stage: Option<String>,
@@ -45,7 +46,7 @@ pub(super) fn run(arguments: &DrawArguments, settings: &Settings, output: &mut O
             None => return Err(no_stage(&chart, stage, guide.id())),
         };
     }
-    let shown = match arguments.form {
+    let shown = match arguments.form.or_else(|| arguments.into.form()).unwrap_or(Form::Svg) {
         Form::Svg => svg::render(&chart::draw(&chart)),
         Form::Dot => dot::render(&chart),
         Form::Html => chart::page(&chart::draw(&chart)),

@@ -3,6 +3,8 @@
 use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
 
+use clap::ValueEnum;
+
 use super::Outcome;
 use super::failure::Failure;
 use super::job_folder::write_whole;
@@ -25,14 +27,31 @@ impl IntoFile {
         self.output.as_deref().filter(|file| *file != Path::new("-"))
     }
 
+    /// Returns the form that the file's name ends in, if it is one of these.
+    pub(super) fn form<F: ValueEnum>(&self) -> Option<F> {
+        let ending = self.file()?.extension()?.to_str()?.to_lowercase();
+        let ending = match ending.as_str() {
+            "txt" => "text",
+            "md" => "markdown",
+            "htm" => "html",
+            "gv" => "dot",
+            other => other,
+        };
+        F::from_str(ending, true).ok()
+    }
+
     /// Refuses to write over a file unasked; called before any work is done.
     pub(super) fn may_be_written(&self) -> Result<(), Failure> {
-        match self.file().filter(|file| file.exists() && !self.force) {
-            Some(file) => {
+        match self.file().filter(|file| file.exists()) {
+            Some(file) if file.is_dir() => {
+                let failure = Failure::usage(format!("{} is a folder", file.display()));
+                Err(failure.help(format!("name a file in it: `-o {}`", file.join("sheet.pdf").display())))
+            }
+            Some(file) if !self.force => {
                 let failure = Failure::usage(format!("there is a file {} already", file.display()));
                 Err(failure.help("`--force` writes over it"))
             }
-            None => Ok(()),
+            _ => Ok(()),
         }
     }
 

@@ -27,9 +27,9 @@ pub(super) struct PrintArguments {
     /// How many pens the labels are for
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=99))]
     pens: Option<u8>,
-    /// For a plain printer, a note, or a browser and its print button
-    #[arg(long = "as", value_enum, default_value = "text", value_name = "FORM")]
-    form: Form,
+    /// For a plain printer, a note, a browser, or paper; else by the ending of the file's name, else text
+    #[arg(long = "as", value_enum, value_name = "FORM")]
+    form: Option<Form>,
     #[command(flatten)]
     into: IntoFile,
     /// A kit file whose numbers go before the guide's, by path or by the name it was kept under
@@ -81,7 +81,7 @@ pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut 
         };
         pages::set(&sheet, paper, if arguments.far { Reach::Far } else { Reach::Near })
     };
-    let shown = match arguments.form {
+    let shown = match arguments.form.or_else(|| arguments.into.form()).unwrap_or(Form::Text) {
         Form::Text => text::render(&sheet),
         Form::Markdown => markdown::render(&sheet),
         Form::Html => html::render(&sheet, &set()),

@@ -130,7 +130,7 @@ pub(super) fn find(settings: &Settings, guide: &str) -> Result<(Library, Arc<Sou
     match source {
         Some(source) => Ok((library, source)),
         None => {
-            let help = did_you_mean(guide, library.guide_ids());
+            let help = did_you_mean(guide, library.guide_ids().chain(library.trouble_ids()));
             let failure =
                 Failure::usage(format!("there is no guide `{guide}`")).help("`stepjig list` shows what there is");
             Err(failure.maybe_help(help))

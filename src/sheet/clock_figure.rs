@@ -2,7 +2,7 @@
 
 use super::drawing::{Drawing, MM, Mark, Point, Shade, Stroke, at};
 use super::font::Face;
-use super::model::Plain;
+use super::plain::Plain;
 use crate::units::ClockPosition;
 
 /// From the middle to the rim.

@@ -3,7 +3,7 @@
 //! Lengths are in points (1/72 inch); x runs to the right and y down from the upper left corner.
 
 use super::font::Face;
-use super::model::Plain;
+use super::plain::Plain;
 
 /// A place.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -8,8 +8,9 @@ use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 
 use super::font::Font;
-use super::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet};
+use super::model::{Block, BlockKind, Line, Role, Run, Section, Sheet};
 use super::pages::{Pages, Place};
+use super::plain::Plain;
 use super::svg;
 use super::xml::escaped;
 
@@ -84,7 +85,7 @@ static FONTS: LazyLock<String> = LazyLock::new(|| {
 fn page_style(sheet: &Sheet, pages: &Pages) -> String {
     let mut style = String::new();
     let frame = pages.frame;
-    let pen = if sheet.piece.is_none() { " · Pen ____________" } else { "" };
+    let pen = if sheet.has_pen_line() { " · Pen ____________" } else { "" };
     let _ = writeln!(
         style,
         ":root {{ --body: {}pt; --small: {}pt; --heading: {}pt; --title: {}pt; --words: {}pt; }}\n\

@@ -26,8 +26,10 @@ mod model;
 pub mod pages;
 #[cfg(feature = "pdf")]
 pub mod pdf;
+mod plain;
 pub mod svg;
 pub mod text;
 mod xml;
 
-pub use model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
+pub use model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+pub use plain::Plain;

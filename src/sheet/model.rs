@@ -1,39 +1,7 @@
 //! The sheet as data: words in the order they are read, and what each line is. Nothing here knows of guides.
 
-use std::fmt;
-
 use super::drawing::Drawing;
-use crate::finding::plain_text::clean;
-
-/// Words that act on nothing: cleaned, on one line, and with one space between them.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Plain(String);
-
-impl Plain {
-    /// Returns a text as plain words; what could act on a terminal or hide text is made visible.
-    ///
-    /// The no-break space between a number and its unit is kept.
-    ///
-    /// ```
-    /// use stepjig::sheet::Plain;
-    /// assert_eq!(Plain::new(" press\n \u{1b}[2Jhome ").as_str(), "press ^[[2Jhome");
-    /// ```
-    pub fn new(text: &str) -> Plain {
-        let shown = clean(text);
-        Plain(shown.split([' ', '\n']).filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" "))
-    }
-
-    /// Returns the words.
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-impl fmt::Display for Plain {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
-    }
-}
+use super::plain::Plain;
 
 /// A piece of a line.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -215,6 +183,11 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// Returns whether there is a line on it to write the piece on: then there is one on every page.
+    pub fn has_pen_line(&self) -> bool {
+        self.piece.is_none() && self.head.iter().any(|line| line.role == Role::Fill)
+    }
+
     /// Returns what stands at the head of every printed page: title, sheet, guide, edition, day and piece.
     pub fn running_head(&self) -> String {
         let all = [&self.title, &self.name, &self.stamp];

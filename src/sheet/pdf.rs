@@ -18,8 +18,9 @@ use krilla::text::{Glyph as PdfGlyph, GlyphId};
 
 use super::drawing::{Drawing, Mark, Point, Shade, Stroke};
 use super::font::{Face, Font};
-use super::model::{Plain, Sheet};
+use super::model::Sheet;
 use super::pages::{Link, Pages};
+use super::plain::Plain;
 
 /// Four Bézier curves make a circle when their handles are this part of the radius long, to 0.03 %.
 const HANDLE: f32 = 0.552_284_8;

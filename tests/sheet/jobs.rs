@@ -75,7 +75,7 @@ fn what_is_no_job_is_said() {
     let guide = home.small(STEPS);
     home.run(&["walk", guide, "--job", "a"], "done\n");
     for (arguments, says) in [
-        (vec!["pear-9"], "a guide, a fault table or a job can be printed: `stepjig list` shows them"),
+        (vec!["pear-9"], "`stepjig list` shows what there is"),
         (vec![guide, "--sheet", "record"], "is a guide, and a record is of a job"),
         (vec!["a", "--kit", "x"], "a job has its kit's numbers already"),
         (vec!["a", "--sheet", "trouble"], "names no fault table"),

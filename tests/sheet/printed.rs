@@ -5,6 +5,7 @@
 
 use std::collections::HashMap;
 use std::process::Command;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Library};
@@ -89,7 +90,10 @@ fn from_model(pages: &Pages) -> Printed {
 
 /// Reads a PDF back with Poppler; none where that is not installed.
 fn by_poppler(bytes: &[u8], name: &str) -> Option<Printed> {
-    let folder = std::env::temp_dir().join(format!("stepjig-printed-{}-{name}", std::process::id()));
+    // Tests run side by side: each reading has a folder of its own.
+    static READ: AtomicUsize = AtomicUsize::new(0);
+    let nth = READ.fetch_add(1, Ordering::Relaxed);
+    let folder = std::env::temp_dir().join(format!("stepjig-printed-{}-{nth}-{name}", std::process::id()));
     std::fs::create_dir_all(&folder).expect("a folder");
     let file = folder.join("sheet.pdf");
     std::fs::write(&file, bytes).expect("it is written");
@@ -295,7 +299,7 @@ fn lines_are_as_long_as_an_eye_follows_and_as_far_apart() {
                 let (above, below) = (pair[0].0, pair[1].0);
                 let pitch = (below.y - above.y) / body;
                 if above.x == below.x && pitch > 0.5 && pitch < 1.5 && pair[0].2 > 40 {
-                    assert!((1.25..=1.38).contains(&pitch), "{name}: {pitch}");
+                    assert!((1.25..=1.33).contains(&pitch), "{name}: {pitch}");
                     full_lines.push(pair[0].2);
                 }
             }

@@ -52,8 +52,7 @@ pub(super) fn subject(settings: &Settings, named: &str) -> Result<Subject, Failu
     if let Some(job) = job(settings, named)? {
         return Ok(Subject::Job(Box::new(job)));
     }
-    let (library, source) = shelf::find(settings, named)
-        .map_err(|failure| failure.help("a guide, a fault table or a job can be printed: `stepjig list` shows them"))?;
+    let (library, source) = shelf::find(settings, named)?;
     match read(&source, library.limits()).0 {
         Some(document) if document.shelf == Shelf::Trouble => Ok(Subject::Table(Box::new(document))),
         // What came from a pipe is there only once.

@@ -4,7 +4,7 @@ use super::words::{LEADING, SIZE, wrapped};
 use super::{Node, NodeKind};
 use crate::sheet::drawing::{Mark, Point, Shade, Stroke, at};
 use crate::sheet::font::Face;
-use crate::sheet::model::Plain;
+use crate::sheet::plain::Plain;
 
 /// How wide every box is.
 pub(super) const WIDTH: f32 = 200.0;

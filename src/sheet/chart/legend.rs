@@ -105,9 +105,9 @@ impl Sign {
             Sign::Line(dashed) => {
                 let (from, to) = (at(corner.x, middle), at(right, middle));
                 let stroke = Stroke { dashed: *dashed, ..Stroke::black(1.0) };
-                vec![Mark::Line { points: vec![from, to], stroke }, super::draw::arrow_head(from, to)]
+                vec![Mark::Line { points: vec![from, to], stroke }, super::signs::arrow_head(from, to)]
             }
-            Sign::Elsewhere => super::draw::numbered("to 9", at(corner.x, corner.y + 1.0)),
+            Sign::Elsewhere => super::signs::numbered("to 9", at(corner.x, corner.y + 1.0)),
             Sign::Table => vec![trouble_sign(at(corner.x + 10.0, middle + 4.0))],
         }
     }

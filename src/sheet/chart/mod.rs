@@ -9,13 +9,14 @@ mod draw;
 mod legend;
 mod page;
 mod panel;
+mod signs;
 mod slots;
 mod words;
 
 pub use draw::draw;
 pub use page::page;
 
-use super::model::Plain;
+use super::plain::Plain;
 
 /// A run of steps of one stage.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::numbers::{Numbered, minutes};
 use super::{headed, section, sentence};
 use crate::guide::{Guide, Kind, Label, StepIdx};
-use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::plain::Plain;
 use crate::walk::onward;
 
 /// Returns the care card of a guide's pen; none where the guide does not say what its owner does.

@@ -6,7 +6,7 @@ use super::numbers::{Numbered, minutes};
 use super::step::limit;
 use crate::guide::{EndKind, Guide, Kind, Label, Pause, Step, StepIdx, Way};
 use crate::sheet::chart::{self, Band, Chart, Node, NodeKind, To};
-use crate::sheet::model::Plain;
+use crate::sheet::plain::Plain;
 
 /// Returns a guide as a chart.
 ///

@@ -8,7 +8,8 @@ use self::rows::{Leads, Row, likeliest, rows};
 use super::{Head, fits_a_page, head, section, sentence};
 use crate::guide::document::Caution;
 use crate::guide::fault_table::RawStartOver;
-use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::plain::Plain;
 use crate::trouble::consult::in_100;
 use crate::trouble::findings::Findings;
 use crate::trouble::plan::{Budget, Next, NoPolicy, compile};
@@ -95,8 +96,9 @@ impl<'t> Tree<'t> {
         let mut numbers = self.numbers.len() + 1;
         if self.numbers.len() < self.rows.len() {
             let said = "Here the page ends: what is less likely is not on it.";
-            let asks = format!("`stepjig trouble {}` asks on.", self.table.id);
-            push(BlockKind::Step(self.not_shown), vec![Line::new(Role::Action, said).and(&asks)]);
+            let asks = format!("`stepjig trouble {}` asks on. Without it: lay it aside, or", self.table.id);
+            let line = Line::new(Role::Action, said).and(&asks).with(Run::Step(self.new_blank)).and(".");
+            push(BlockKind::Step(self.not_shown), vec![line]);
             numbers += 1;
         }
         let aside = words.lay_aside.as_ref().map_or("nothing more today.", |aside| &aside.value);

@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use super::numbers::Numbered;
 use super::{headed, section};
 use crate::guide::Guide;
-use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Sheet, Stamp};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Sheet, Stamp};
+use crate::sheet::plain::Plain;
 
 /// Returns labels for the pieces of so many pens, one for each tube of the kit.
 ///
@@ -40,19 +41,26 @@ pub fn labels(guide: &Guide, pens: usize, stamp: &Stamp) -> Sheet {
             };
             let piece = Run::Strong(Plain::new(&format!("{which}: {}", tube.replace('-', " "))));
             let bit = match guide.kit().contains_key(&drill(tube)) {
-                true => Line::new(Role::Note, &format!("bit {}", numbered.say(&format!("{{{}}}", drill(tube)), 0))),
+                true => Line::new(
+                    Role::Note,
+                    &format!("bit {}", in_one_unit(&numbered.say(&format!("{{{}}}", drill(tube)), 0))),
+                ),
                 false => Line::new(Role::Note, "bit").with(Run::Blank),
             };
             let lines = vec![
                 Line { role: Role::Action, tick: false, runs: vec![piece] },
                 bit,
-                Line::new(Role::Need, "tried in scrap, the tube slides").ticked(),
-                Line::new(Role::Note, "→ → → to the band"),
-                Line::new(Role::Note, guide.title()),
+                Line::new(Role::Need, "tried in scrap").ticked(),
+                Line::new(Role::Action, "→ to the band →"),
             ];
             all.blocks.push(Block::new(BlockKind::Label, lines));
         }
     }
     sheet.sections = vec![all];
     sheet
+}
+
+/// Returns a length as the guide writes it, without the other unit in its brackets: there is little room on a label.
+fn in_one_unit(said: &str) -> &str {
+    said.split_once(" (").map_or(said, |(written, _)| written)
 }

@@ -12,8 +12,9 @@ mod record;
 mod short;
 mod step;
 
-use super::model::{Line, Plain, Role, Run, Section, Sheet, Stamp};
+use super::model::{Line, Role, Run, Section, Sheet, Stamp};
 use super::pages::{self, Paper, Reach};
+use super::plain::Plain;
 use super::text;
 use crate::guide::Guide;
 

@@ -1,6 +1,6 @@
 //! The numbers of the steps on a sheet, where a way leads among them, and how texts are said on paper.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use jiff::Timestamp;
 
@@ -16,6 +16,8 @@ pub(super) struct Numbered<'g> {
     read_at: HashMap<&'g str, usize>,
     /// The numbers of the steps that give each condition, in order.
     given_at: HashMap<Condition, Vec<usize>>,
+    /// The numbers on the path that is gone when nothing is amiss.
+    main: HashSet<usize>,
 }
 
 impl<'g> Numbered<'g> {
@@ -39,7 +41,24 @@ impl<'g> Numbered<'g> {
         }
         // The state of a walk that has just begun says the numbers as the guide has them.
         let state = Walk::begin(guide, Timestamp::UNIX_EPOCH).state().clone();
-        Numbered { guide, state, numbers, read_at, given_at }
+        let mut numbered = Numbered { guide, state, numbers, read_at, given_at, main: HashSet::new() };
+        numbered.main = numbered.main_path();
+        numbered
+    }
+
+    /// Returns the path that is gone when nothing is amiss: at each step the first way that leads on.
+    fn main_path(&self) -> HashSet<usize> {
+        let mut main = HashSet::new();
+        let mut here = self.guide.steps().next().map(|(idx, _)| idx);
+        let mut number = 0;
+        while let Some(idx) = here {
+            number = self.number(idx).unwrap_or(number);
+            main.insert(number);
+            let ways = self.guide.ways_out(idx).iter().filter(|way| way.trouble.is_none());
+            let leads_on = |to: &StepIdx| *to > idx && self.lands(*to).is_some_and(|lands| lands >= number);
+            here = ways.filter_map(|way| way.to).find(leads_on);
+        }
+        main
     }
 
     /// Returns a step's number; none where a procedure begins or returns.
@@ -57,10 +76,13 @@ impl<'g> Numbered<'g> {
         met.find_map(|idx| self.number(idx))
     }
 
-    /// Returns the step before number `before` that gave a condition last, or the first one that gives it.
+    /// Returns the step that makes a condition true for the step of number `before`: the last one before it on the path
+    /// that is gone when nothing is amiss, else the last one before it, else the first one there is.
     pub(super) fn giver(&self, condition: Condition, before: usize) -> Option<usize> {
         let at = self.given_at.get(&condition)?;
-        at.iter().rev().find(|number| **number < before).or(at.first()).copied().filter(|number| *number > 0)
+        let mut before = at.iter().rev().filter(|number| **number < before);
+        let on_main = before.clone().find(|number| self.main.contains(number));
+        on_main.or(before.next()).or(at.first()).copied().filter(|number| *number > 0)
     }
 
     /// Returns the first step from number `after` on that needs one of these conditions.

@@ -13,7 +13,8 @@ use super::{headed, section, sentence};
 use crate::guide::document::Document;
 use crate::guide::{EndKind, Guide, Kind};
 use crate::reckon::{Data, named};
-use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::plain::Plain;
 use crate::walk::{Event, Phase, Walk, minutes_said, span_said, work_said};
 
 /// A job as it is kept.

@@ -7,7 +7,8 @@ use super::numbers::Numbered;
 use super::points::{Asked, Point, What, points};
 use super::{fits_a_page, headed};
 use crate::guide::Guide;
-use crate::sheet::model::{Block, BlockKind, Line, Plain, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
+use crate::sheet::plain::Plain;
 
 /// How much is said.
 #[derive(Debug, Clone)]
@@ -99,8 +100,9 @@ fn laid_out(guide: &Guide, points: &[Point], fullness: &Fullness<'_>, stamp: &St
     }
     if !fullness.words {
         let questions = points.iter().filter(|point| point.what == What::Question && point.is_met);
-        let steps: Vec<String> = questions.flat_map(|point| &point.steps).map(usize::to_string).collect();
-        let line = Line::new(Role::Note, &format!("The path turns at {}.", steps.join(", ")));
+        let steps: BTreeSet<usize> = questions.flat_map(|point| point.steps.iter().copied()).collect();
+        let steps: Vec<String> = steps.iter().map(usize::to_string).collect();
+        let line = Line::new(Role::Note, &format!("Questions on which the path turns: {}.", steps.join(", ")));
         blocks.extend((!steps.is_empty()).then(|| Block::new(BlockKind::Item, vec![line])));
     }
     sheet.sections = vec![Section { title: Plain::default(), blocks, end: Plain::default() }];

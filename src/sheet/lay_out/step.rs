@@ -7,7 +7,8 @@ use super::sentence;
 use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
 use crate::sheet::clock_figure;
 use crate::sheet::drawing::Drawing;
-use crate::sheet::model::{Line, Plain, Role, Run};
+use crate::sheet::model::{Line, Role, Run};
+use crate::sheet::plain::Plain;
 
 /// The reckonings whose answers are places on a clock.
 const ON_A_CLOCK: [&str; 2] = ["grain-match", "thread-stop"];
@@ -26,14 +27,37 @@ pub(super) fn lines(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> 
     match &step.kind {
         Kind::Do { in_one_go } => lines.extend(moves(guide, in_one_go, number)),
         Kind::Gauge { unit, .. } => lines.push(reading(guide, step, unit, number)),
-        Kind::Reckon { .. } => lines.push(Line::new(Role::Fill, "Comes to").with(Run::Blank)),
+        Kind::Reckon { .. } => {
+            lines.push(Line::new(Role::Fill, "Comes to").with(Run::Blank));
+            let asks = format!("`stepjig reckon {}` asks for what it takes and works it out.", step.text);
+            lines.push(Line::new(Role::Note, &asks));
+        }
         Kind::Wait(pause) => lines.extend(wait(guide, pause, idx, number)),
         Kind::Ask | Kind::Run | Kind::Return { .. } | Kind::End(_) => {}
     }
     lines.extend(remarks(guide, step, number));
     lines.extend(figure(step).map(|_| Line::new(Role::Note, CLOCK_READ)));
-    lines.extend(guide.guide.ways_out(idx).iter().filter_map(|way| this_way(guide, step, way, number)));
+    // What happens when nothing is amiss is said last: who follows the first line that is read must not miss another.
+    let (plain, amiss): (Vec<&Way>, Vec<&Way>) =
+        guide.guide.ways_out(idx).iter().partition(|way| way.label == Label::Then);
+    let amiss: Vec<Line> = amiss.into_iter().filter_map(|way| this_way(guide, step, way, number)).collect();
+    let plain: Vec<Line> = plain
+        .into_iter()
+        .filter_map(|way| this_way(guide, step, way, number))
+        .map(|line| if amiss.is_empty() { line } else { otherwise(line) })
+        .collect();
+    lines.extend(amiss.into_iter().chain(plain));
     lines
+}
+
+/// Returns a way that is gone where none of those before it is.
+fn otherwise(mut line: Line) -> Line {
+    if let Some(Run::Words(words)) = line.runs.first_mut()
+        && let Some(goes) = words.as_str().strip_prefix("Then ")
+    {
+        *words = Plain::new(&format!("Otherwise {goes}"));
+    }
+    line
 }
 
 /// Returns what is drawn under a step: a clock face, where its places are read on one.

@@ -2,6 +2,7 @@
 
 mod flow;
 mod paper;
+mod setting;
 mod slab;
 mod wrap;
 
@@ -12,11 +13,12 @@ pub use wrap::Link;
 
 use self::flow::{Piece, Turn, turns};
 use self::paper::{BINDING, MARGIN};
-use self::slab::{Setting, Slab};
-use self::wrap::PageNumbers;
+use self::setting::{PageNumbers, Setting};
+use self::slab::Slab;
 use super::drawing::{Drawing, Mark, Stroke, at};
 use super::font::Face;
-use super::model::{Block, BlockKind, Plain, Role, Section, Sheet};
+use super::model::{Block, BlockKind, Role, Section, Sheet};
+use super::plain::Plain;
 
 /// A sheet on pages.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,6 +90,12 @@ pub struct Bookmark {
     /// How far down.
     pub y: f32,
 }
+
+/// How many labels stand side by side.
+const LABELS_IN_A_ROW: usize = 3;
+
+/// Room under the words that say what is continued.
+const AFTER_CONTINUED: f32 = 4.0;
 
 /// The room for the pen's name or number at the head of a page.
 const PEN: f32 = 120.0;
@@ -190,11 +198,15 @@ fn section_items(items: &mut Vec<Item>, (n, section): (usize, &Section), setting
             () => body * 0.64,
         };
         let mut slab = Slab::of(block, setting);
-        let is_label = |(_, next): &(usize, &Block)| next.kind == BlockKind::Label;
-        if block.kind == BlockKind::Label
-            && let Some((_, next)) = blocks.next_if(is_label)
-        {
-            slab = slab.beside(Slab::of(next, setting));
+        if block.kind == BlockKind::Label {
+            let mut row = vec![slab];
+            let is_label = |(_, next): &(usize, &Block)| next.kind == BlockKind::Label;
+            while row.len() < LABELS_IN_A_ROW
+                && let Some((_, next)) = blocks.next_if(is_label)
+            {
+                row.push(Slab::of(next, setting));
+            }
+            slab = Slab::side_by_side(row);
         }
         let step = step_of(block);
         for (part, slab) in slab.cut(page).into_iter().enumerate() {
@@ -246,7 +258,7 @@ impl Frame {
     fn new(sheet: &Sheet, paper: Paper, sizes: Sizes) -> Frame {
         let size = paper.size();
         let width = size.0 - BINDING - MARGIN;
-        let pen = if sheet.piece.is_none() { PEN } else { 0.0 };
+        let pen = if sheet.has_pen_line() { PEN } else { 0.0 };
         let mut head = Slab::text(&sheet.running_head(), Face::Regular, sizes.small, width - pen);
         if let Some(last) = head.rows.last_mut().filter(|_| pen > 0.0) {
             // Each page tells which pen it was used for, should it be taken from the others.
@@ -259,13 +271,13 @@ impl Frame {
         let line = sizes.small * paper::PITCH;
         // A rule under the head, a line that may say what is continued, and the foot.
         let top = MARGIN + head.height() + 8.0;
-        let body = size.1 - MARGIN - top - line - line - 4.0;
+        let body = size.1 - MARGIN - top - line - line - AFTER_CONTINUED - 4.0;
         Frame { size, width, body, top, sizes, head }
     }
 
     fn told(&self) -> PageFrame {
         let bottom = MARGIN + self.sizes.small * paper::PITCH;
-        let words_at = slab::words_at(&self.sizes);
+        let words_at = setting::words_at(&self.sizes);
         PageFrame { top: self.top, right: MARGIN, bottom, left: BINDING, words_at, sizes: self.sizes }
     }
 
@@ -297,7 +309,7 @@ impl Frame {
         if let Some(section) = begins_in {
             let words = sheet.sections[section].continued();
             page.put(&Slab::text(words.as_str(), Face::Bold, self.sizes.small, self.width), y);
-            y += self.sizes.small * paper::PITCH;
+            y += self.sizes.small * paper::PITCH + AFTER_CONTINUED;
         }
         for (n, item) in items.iter().enumerate() {
             y += if n > 0 { item.gap } else { 0.0 };

@@ -47,6 +47,9 @@ pub const BOX: f32 = 5.5 * MM;
 /// The same, where lines stand close.
 pub const LEAST_BOX: f32 = 5.0 * MM;
 
+/// Room between a box and what it is the box of.
+pub const AFTER_BOX: f32 = 5.0;
+
 /// What belongs to a question is set in this far, with a rule at its side.
 pub const SET_IN: f32 = 5.0 * MM;
 

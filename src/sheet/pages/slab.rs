@@ -1,7 +1,8 @@
 //! A block set as a slab: lines, boxes and rules in a width, with its height. Slabs stand under each other on pages.
 
-use super::paper::{BOX, LEAST_BOX, SET_IN, Sizes};
-use super::wrap::{Link, PageNumbers, SetLine, set, set_text};
+use super::paper::{AFTER_BOX, BOX, SET_IN};
+use super::setting::{Setting, words_at};
+use super::wrap::{Link, SetLine, set, set_text};
 use crate::sheet::drawing::{Drawing, MM, Mark, Shade, Stroke, at};
 use crate::sheet::font::Face;
 use crate::sheet::model::{Block, BlockKind, Line, Role};
@@ -9,14 +10,11 @@ use crate::sheet::model::{Block, BlockKind, Line, Role};
 /// Room between a frame and the words in it.
 const PAD: f32 = 4.0;
 
-/// Room between a box and what it is the box of.
-const AFTER_BOX: f32 = 5.0;
-
-/// The width of a label; two stand side by side.
-const LABEL: f32 = 86.0 * MM;
+/// The width of a label, which is to go round a piece of a pen.
+const LABEL: f32 = 48.0 * MM;
 
 /// From the left edge of a label to that of the one beside it.
-const NEXT_LABEL: f32 = 90.0 * MM;
+const NEXT_LABEL: f32 = 52.0 * MM;
 
 /// A line's worth of a slab; a page may be turned between two of them where there is no other way.
 pub(super) struct Row {
@@ -29,42 +27,6 @@ pub(super) struct Row {
 #[derive(Default)]
 pub(super) struct Slab {
     pub rows: Vec<Row>,
-}
-
-/// What a slab is set with.
-pub(super) struct Setting<'a> {
-    pub sizes: Sizes,
-    pub width: f32,
-    /// Whether lines stand close together.
-    pub close: bool,
-    pub numbers: PageNumbers<'a>,
-}
-
-/// Returns where a step's words begin: right of its box and of a number of three digits.
-pub(super) fn words_at(sizes: &Sizes) -> f32 {
-    BOX + AFTER_BOX + Face::Bold.width("000.", sizes.body) + AFTER_BOX
-}
-
-impl Setting<'_> {
-    /// Returns the side of a box to tick.
-    fn side(&self) -> f32 {
-        if self.close { LEAST_BOX } else { BOX }
-    }
-
-    /// Returns the least height of a row with a box in it.
-    fn boxed(&self) -> f32 {
-        self.side() + if self.close { 1.0 } else { 3.0 }
-    }
-
-    fn tick_box(&self, x: f32, height: f32) -> Mark {
-        let side = self.side();
-        Mark::rectangle(at(x + 0.5, (height - side) / 2.0), (side, side), Some(Shade::White), Some(Stroke::black(1.0)))
-    }
-
-    /// Returns room of so many points, less where lines stand close.
-    fn room(&self, points: f32) -> Row {
-        Row::space(if self.close { points / 3.0 } else { points })
-    }
 }
 
 impl Slab {
@@ -123,10 +85,14 @@ impl Slab {
         slab
     }
 
-    /// Puts lines at the right, each with a filled square after it: nothing more comes.
+    /// Puts lines at the right, the last with a filled square after it: nothing more comes.
     fn end_mark(&mut self, lines: &[SetLine], wide: f32) {
-        for line in lines {
+        for (n, line) in lines.iter().enumerate() {
             let mut row = Row::of(line, (wide - 12.0 - line.width()).max(0.0));
+            if n + 1 < lines.len() {
+                self.rows.push(row);
+                continue;
+            }
             let middle = line.height() / 2.0;
             row.marks.push(Mark::rectangle(at(wide - 8.0, middle - 3.0), (7.0, 7.0), Some(Shade::Black), None));
             self.rows.push(row);
@@ -143,7 +109,7 @@ impl Slab {
         let from = self.rows.len();
         self.put(lines, words);
         if let Some(first) = self.rows.get_mut(from).filter(|_| ticks) {
-            first.height = first.height.max(setting.boxed());
+            first.grow(setting.boxed());
             first.marks.push(setting.tick_box(x, first.height));
         }
     }
@@ -182,11 +148,7 @@ impl Slab {
         let from = self.rows.len();
         self.put(set(line, Face::Regular, (size, setting.width - x), setting), x);
         let Some(first) = self.rows.get_mut(from) else { return };
-        let wanted = setting.boxed();
-        let lower = (wanted - first.height).max(0.0) / 2.0;
-        first.marks.iter_mut().for_each(|mark| mark.shift(0.0, lower));
-        first.links.iter_mut().for_each(|link| link.y += lower);
-        first.height = first.height.max(wanted);
+        first.grow(setting.boxed());
         let number = format!("{number}.");
         let right = x - AFTER_BOX - Face::Bold.width(&number, size);
         let mut before = Vec::new();
@@ -225,7 +187,7 @@ impl Slab {
     /// Puts where one goes on, set in, with a rule at the side.
     fn ways(&mut self, lines: &[Line], setting: &Setting) {
         let x = words_at(&setting.sizes) + SET_IN;
-        self.rows.push(setting.room(3.0));
+        self.rows.push(Row::space(setting.room(3.0)));
         let from = self.rows.len();
         for line in lines {
             let tick = if line.tick { BOX + AFTER_BOX } else { 0.0 };
@@ -241,11 +203,11 @@ impl Slab {
     /// Puts rows in a frame, drawn row by row so that it may be cut between two of them.
     fn framed(&mut self, inner: Slab, (x, line, side): (f32, f32, f32), setting: &Setting) {
         let width = setting.width - x;
-        self.rows.push(setting.room(3.0));
+        self.rows.push(Row::space(setting.room(3.0)));
         let from = self.rows.len();
-        self.rows.push(setting.room(PAD / 2.0));
+        self.rows.push(Row::space(setting.room(PAD / 2.0)));
         self.rows.extend(inner.rows);
-        self.rows.push(setting.room(PAD));
+        self.rows.push(Row::space(setting.room(PAD)));
         let last = self.rows.len() - 1;
         for n in from..=last {
             let row = &mut self.rows[n];
@@ -269,23 +231,25 @@ impl Slab {
             }
             row.marks.splice(0..0, lines);
         }
-        self.rows.push(setting.room(3.0));
+        self.rows.push(Row::space(setting.room(3.0)));
     }
 
-    /// Returns two labels side by side, as one row that is not cut.
-    pub fn beside(self, other: Slab) -> Slab {
-        let mut both = Row::space(self.height().max(other.height()));
-        for (slab, x) in [(self, 0.0), (other, NEXT_LABEL)] {
+    /// Returns labels side by side, as one row that is not cut.
+    pub fn side_by_side(labels: Vec<Slab>) -> Slab {
+        let mut all = Row::space(labels.iter().map(Slab::height).fold(0.0, f32::max));
+        let mut x = 0.0;
+        for slab in labels {
             let mut y = 0.0;
             for row in slab.rows {
-                both.marks.extend(row.marks.into_iter().map(|mut mark| {
+                all.marks.extend(row.marks.into_iter().map(|mut mark| {
                     mark.shift(x, y);
                     mark
                 }));
                 y += row.height;
             }
+            x += NEXT_LABEL;
         }
-        Slab { rows: vec![both] }
+        Slab { rows: vec![all] }
     }
 
     /// Puts a label to cut out along its frame.
@@ -331,6 +295,14 @@ impl Slab {
 impl Row {
     fn space(height: f32) -> Row {
         Row { height, marks: Vec::new(), links: Vec::new() }
+    }
+
+    /// Makes it at least this high; its words stay as far from the next line as they were.
+    fn grow(&mut self, height: f32) {
+        let lower = (height - self.height).max(0.0);
+        self.marks.iter_mut().for_each(|mark| mark.shift(0.0, lower));
+        self.links.iter_mut().for_each(|link| link.y += lower);
+        self.height += lower;
     }
 
     fn of(line: &SetLine, x: f32) -> Row {

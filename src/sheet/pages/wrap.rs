@@ -1,10 +1,11 @@
 //! Words set in lines of a width: ragged right, as full as they go, no word broken that fits a line.
 
 use super::paper::{LEAST_BOX, MOST_CHARACTERS, PITCH, WRITING};
-use super::slab::Setting;
+use super::setting::Setting;
 use crate::sheet::drawing::{Mark, Shade, Stroke, at};
 use crate::sheet::font::Face;
-use crate::sheet::model::{Line, Plain, Run};
+use crate::sheet::model::{Line, Run};
+use crate::sheet::plain::Plain;
 
 /// The width of a line to write on.
 const BLANK: f32 = 90.0;
@@ -14,15 +15,6 @@ const CLOSE_BLANK: f32 = 50.0;
 
 /// Room between a box and the number it is for.
 const AFTER_TICK: f32 = 2.0;
-
-/// Where steps stand: the page of each, once that is known.
-pub(super) struct PageNumbers<'a> {
-    pub of_step: &'a dyn Fn(usize) -> Option<usize>,
-    /// Whether a step stands on this sheet at all.
-    pub has_step: &'a dyn Fn(usize) -> bool,
-    /// How many digits room is kept for, so that no line moves when the number is known.
-    pub digits: usize,
-}
 
 /// What stands on a line between two spaces.
 enum Piece {
@@ -171,10 +163,14 @@ fn word_tokens(tokens: &mut Vec<Token>, text: &str, face: Face, spaced: bool) {
 
 fn fill(tokens: Vec<Token>, size: f32, width: f32, close: bool) -> Vec<SetLine> {
     let mut lines = vec![Filling::new(size)];
-    for mut token in tokens {
+    let mut tokens = tokens.into_iter().peekable();
+    while let Some(mut token) = tokens.next() {
         let needs = token.width(size, close);
         let last = lines.len() - 1;
-        if lines[last].takes(&token, needs, width) {
+        // A box and the line to write on that is for it stand on one line.
+        let next = tokens.peek().filter(|next| token.is_tick() && matches!(next.piece, Piece::Blank));
+        let with_next = next.map_or(0.0, |next| token.face.width(" ", size) + next.width(size, close));
+        if lines[last].takes(&token, needs + with_next, width) {
             lines[last].put(token, needs);
             continue;
         }
@@ -210,6 +206,10 @@ impl Token {
                 }
             }
         }
+    }
+
+    fn is_tick(&self) -> bool {
+        matches!(self.piece, Piece::Tick(_))
     }
 
     fn characters(&self) -> usize {

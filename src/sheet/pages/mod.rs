@@ -44,7 +44,7 @@ pub struct PageFrame {
     pub top: f32,
     /// At the right.
     pub right: f32,
-    /// Below what is read, the page's foot within it.
+    /// Below what is read and the line that says where it goes on.
     pub bottom: f32,
     /// At the left.
     pub left: f32,
@@ -276,9 +276,8 @@ impl Frame {
     }
 
     fn told(&self) -> PageFrame {
-        let bottom = MARGIN + self.sizes.small * paper::PITCH;
         let words_at = setting::words_at(&self.sizes);
-        PageFrame { top: self.top, right: MARGIN, bottom, left: BINDING, words_at, sizes: self.sizes }
+        PageFrame { top: self.top, right: MARGIN, bottom: MARGIN, left: BINDING, words_at, sizes: self.sizes }
     }
 
     fn pages(&self, sheet: &Sheet, items: &[Item], begins: &[usize]) -> (Vec<Page>, Vec<Bookmark>) {

@@ -142,12 +142,17 @@ pub struct Section {
     pub end: Plain,
 }
 
+/// Returns a title as it stands over what goes on with it.
+pub(super) fn continued(title: &str) -> String {
+    format!("{title} (continued)")
+}
+
 impl Section {
     /// Returns what stands over the rest of it on a further page.
     pub fn continued(&self) -> Plain {
         match self.title.as_str() {
             "" => Plain::default(),
-            title => Plain::new(&format!("{title} (continued)")),
+            title => Plain::new(&continued(title)),
         }
     }
 }

@@ -152,16 +152,4 @@ impl Chart {
         };
         Some(Chart { nodes: numbers.iter().filter_map(node).collect(), ways, ..self.clone() })
     }
-
-    /// Marks the steps that are gone through when nothing goes wrong: from each by the first way that leads on.
-    pub(super) fn mark_main(&mut self) {
-        let mut here = self.nodes.first().map(|node| node.number);
-        while let Some(number) = here {
-            let Ok(at) = self.nodes.binary_search_by_key(&number, |node| node.number) else { return };
-            self.nodes[at].main = true;
-            let first = self.ways.partition_point(|way| way.from < number);
-            let mut out = self.ways[first..].iter().take_while(|way| way.from == number).filter_map(Way::step);
-            here = out.find(|to| *to > number);
-        }
-    }
 }

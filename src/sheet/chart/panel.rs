@@ -192,7 +192,7 @@ pub(super) fn panels<'c>(chart: &'c Chart, bundles: &[Bundle]) -> Vec<Panel<'c>>
 
 fn empty<'c>(chart: &Chart, group: &[&'c Node], continued: bool) -> Panel<'c> {
     let title = &chart.bands[group[0].band].title;
-    let title = if continued { format!("{title} (continued)") } else { title.to_string() };
+    let title = if continued { crate::sheet::model::continued(title.as_str()) } else { title.to_string() };
     let has_main = group.iter().any(|node| node.main);
     let spot = |node: &&'c Node| Spot {
         node,

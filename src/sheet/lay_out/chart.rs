@@ -3,9 +3,11 @@
 use std::collections::HashMap;
 
 use super::numbers::{Numbered, minutes};
+use super::stage_of;
 use super::step::limit;
 use crate::guide::{EndKind, Guide, Kind, Label, Pause, Step, StepIdx, Way};
 use crate::sheet::chart::{self, Band, Chart, Node, NodeKind, To};
+use crate::sheet::model::continued;
 use crate::sheet::plain::Plain;
 
 /// Returns a guide as a chart.
@@ -32,7 +34,7 @@ pub fn chart(guide: &Guide) -> Chart {
             }
             continue;
         };
-        let band = band(&mut chart.bands, step.stage.as_deref().unwrap_or("First"));
+        let band = band(&mut chart.bands, stage_of(step));
         chart.nodes.push(node(&numbered, idx, number, band));
         let own = guide.ways_out(idx).iter().map(|way| (way, way_words(&numbered, step, way, number)));
         let skips = runs.drain(..).flat_map(|run: StepIdx| {
@@ -54,7 +56,6 @@ pub fn chart(guide: &Guide) -> Chart {
             chart.ways.push(chart::Way { from: number, to, words: Plain::new(&words), name });
         }
     }
-    chart.mark_main();
     chart
 }
 
@@ -62,7 +63,7 @@ pub fn chart(guide: &Guide) -> Chart {
 fn band(bands: &mut Vec<Band>, stage: &str) -> usize {
     if bands.last().is_none_or(|last| last.stage != stage) {
         let again = bands.iter().any(|band| band.stage == stage);
-        let title = if again { format!("{stage} (continued)") } else { stage.to_owned() };
+        let title = if again { continued(stage) } else { stage.to_owned() };
         bands.push(Band { stage: stage.to_owned(), title: Plain::new(&title) });
     }
     bands.len() - 1
@@ -88,7 +89,7 @@ fn node(numbered: &Numbered, idx: StepIdx, number: usize, band: usize) -> Node {
         hold: step.one_way && !step.needs.is_empty(),
         tables: step.trouble.iter().map(|call| Plain::new(&call.table)).collect(),
         band,
-        main: false,
+        main: numbered.is_main(number),
         elsewhere: false,
     }
 }

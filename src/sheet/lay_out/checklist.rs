@@ -23,7 +23,7 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
         match (&step.kind, numbered.number(idx)) {
             (Kind::Run, _) => headings.push(idx),
             (_, Some(number)) => {
-                let blocks = sections.of_stage(step.stage.as_deref().unwrap_or("First"));
+                let blocks = sections.of_stage(super::stage_of(step));
                 for run in headings.drain(..) {
                     let lines = step::heading(&numbered, run, number);
                     blocks.push(Block::new(BlockKind::Heading, lines));
@@ -59,7 +59,7 @@ impl Sections {
     fn of_stage(&mut self, stage: &str) -> &mut Vec<Block> {
         if self.stages.last().is_none_or(|last| last != stage) {
             let again = self.stages.iter().any(|known| known == stage);
-            self.done.push(section(&if again { format!("{stage} (continued)") } else { stage.to_owned() }));
+            self.done.push(section(&if again { crate::sheet::model::continued(stage) } else { stage.to_owned() }));
             self.stages.push(stage.to_owned());
         }
         self.last()
@@ -67,8 +67,8 @@ impl Sections {
 
     fn last(&mut self) -> &mut Vec<Block> {
         if self.done.is_empty() {
-            self.done.push(section("First"));
-            self.stages.push("First".to_owned());
+            self.done.push(section(super::FIRST));
+            self.stages.push(super::FIRST.to_owned());
         }
         let last = self.done.len() - 1;
         &mut self.done[last].blocks

@@ -16,7 +16,7 @@ use super::model::{Line, Role, Run, Section, Sheet, Stamp};
 use super::pages::{self, Paper, Reach};
 use super::plain::Plain;
 use super::text;
-use crate::guide::Guide;
+use crate::guide::{Guide, Step};
 
 pub use care::care;
 pub use chart::chart;
@@ -58,6 +58,14 @@ fn head(about: Head<'_>, name: &str, stamp: &Stamp) -> Sheet {
         close: false,
         end: Plain::new(&format!("End of the sheet. {}: {}.", about.title, name.to_lowercase())),
     }
+}
+
+/// The stage of the steps before the first that names one.
+const FIRST: &str = "First";
+
+/// Returns the stage that a step belongs to.
+fn stage_of(step: &Step) -> &str {
+    step.stage.as_deref().unwrap_or(FIRST)
 }
 
 /// Returns an empty section with its title and the words at its end.

@@ -55,10 +55,15 @@ impl<'g> Numbered<'g> {
             number = self.number(idx).unwrap_or(number);
             main.insert(number);
             let ways = self.guide.ways_out(idx).iter().filter(|way| way.trouble.is_none());
-            let leads_on = |to: &StepIdx| *to > idx && self.lands(*to).is_some_and(|lands| lands >= number);
+            let leads_on = |to: &StepIdx| *to > idx && self.lands(*to).is_some_and(|lands| lands > number);
             here = ways.filter_map(|way| way.to).find(leads_on);
         }
         main
+    }
+
+    /// Tells whether a step is gone through when nothing is amiss.
+    pub(super) fn is_main(&self, number: usize) -> bool {
+        self.main.contains(&number)
     }
 
     /// Returns a step's number; none where a procedure begins or returns.

@@ -25,11 +25,7 @@ pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
     for (idx, step) in guide.steps() {
         let Some(number) = numbered.lands(idx) else { continue };
         for part in &step.parts {
-            let new = || Wanted {
-                stage: step.stage.as_deref().unwrap_or("First").to_owned(),
-                kind: things.kind(part),
-                steps: Vec::new(),
-            };
+            let new = || Wanted { stage: super::stage_of(step).to_owned(), kind: things.kind(part), steps: Vec::new() };
             let steps = &mut wanted.entry(numbered.say(part, number)).or_insert_with(new).steps;
             if steps.last() != Some(&number) {
                 steps.push(number);

@@ -180,7 +180,7 @@ fn point(guide: &Numbered, idx: StepIdx, number: usize, is_met: bool) -> Option<
         Kind::Wait(pause) => format!("{name} {}", minutes(pause.minutes)),
         _ => name,
     };
-    let stage = step.stage.as_deref().unwrap_or("First").to_owned();
+    let stage = super::stage_of(step).to_owned();
     let from = vec![(stage.clone(), run.to_owned())];
     Some(Point { steps: vec![number], stage, name, words, what, is_met, from, tail: tail.to_owned() })
 }

@@ -155,7 +155,7 @@ impl Teller<'_> {
     }
 
     fn stage(&self, entry: &Entry) -> String {
-        self.kept.guide.step(entry.step).stage.as_deref().unwrap_or("First").to_owned()
+        super::stage_of(self.kept.guide.step(entry.step)).to_owned()
     }
 
     fn holds(&self) -> Option<Section> {
@@ -233,7 +233,7 @@ impl Teller<'_> {
 fn of_stage(sections: &mut Vec<(String, Section)>, stage: String) -> &mut Section {
     if sections.last().is_none_or(|(last, _)| *last != stage) {
         let again = sections.iter().any(|(known, _)| *known == stage);
-        let title = if again { format!("{stage} (continued)") } else { stage.clone() };
+        let title = if again { crate::sheet::model::continued(&stage) } else { stage.clone() };
         sections.push((stage, section(&title)));
     }
     let last = sections.len() - 1;

@@ -51,7 +51,14 @@ impl IntoFile {
                 let failure = Failure::usage(format!("there is a file {} already", file.display()));
                 Err(failure.help("`--force` writes over it"))
             }
-            _ => Ok(()),
+            None => match self.file().and_then(Path::parent) {
+                Some(folder) if folder != Path::new("") && !folder.is_dir() => {
+                    let failure = Failure::usage(format!("there is no folder {}", folder.display()));
+                    Err(failure.help("make it first, or name a file in a folder that is there"))
+                }
+                _ => Ok(()),
+            },
+            Some(_) => Ok(()),
         }
     }
 

@@ -35,9 +35,9 @@ pub(super) struct PrintArguments {
     /// A kit file whose numbers go before the guide's, by path or by the name it was kept under
     #[arg(long, value_name = "FILE")]
     kit: Option<PathBuf>,
-    /// The paper it is printed on, as PDF or HTML
-    #[arg(long, value_enum, default_value = "a4")]
-    paper: PaperName,
+    /// The paper it is printed on, as PDF or HTML; A4 unless letter is named
+    #[arg(long, value_enum)]
+    paper: Option<PaperName>,
     /// In larger type, to be read from the lathe (900 mm), as PDF or HTML
     #[arg(long)]
     far: bool,
@@ -64,24 +64,37 @@ enum Form {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum PaperName {
+pub(super) enum PaperName {
     A4,
     Letter,
+}
+
+impl PaperName {
+    /// Returns the paper of that name.
+    pub(super) fn paper(self) -> Paper {
+        match self {
+            PaperName::A4 => Paper::A4,
+            PaperName::Letter => Paper::Letter,
+        }
+    }
 }
 
 /// Prints a sheet.
 pub(super) fn run(arguments: &PrintArguments, settings: &Settings, output: &mut Output) -> Outcome {
     arguments.into.may_be_written()?;
+    let form = arguments.form.or_else(|| arguments.into.form()).unwrap_or(Form::Text);
+    if matches!(form, Form::Text | Form::Markdown) && (arguments.paper.is_some() || arguments.far) {
+        let given = if arguments.far { "--far" } else { "--paper" };
+        let failure = Failure::usage(format!("`{given}` is of pages, and text has none"));
+        return Err(failure.help("add `--as pdf` or `--as html`, or name a file that ends so: `-o sheet.pdf`"));
+    }
     let date = jiff::ZonedDateTime::now().strftime("%-d %b %Y").to_string();
     let sheet = sheet::sheet(arguments, settings, date)?;
     let set = || {
-        let paper = match arguments.paper {
-            PaperName::A4 => Paper::A4,
-            PaperName::Letter => Paper::Letter,
-        };
+        let paper = arguments.paper.map_or(Paper::A4, PaperName::paper);
         pages::set(&sheet, paper, if arguments.far { Reach::Far } else { Reach::Near })
     };
-    let shown = match arguments.form.or_else(|| arguments.into.form()).unwrap_or(Form::Text) {
+    let shown = match form {
         Form::Text => text::render(&sheet),
         Form::Markdown => markdown::render(&sheet),
         Form::Html => html::render(&sheet, &set()),

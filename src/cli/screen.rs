@@ -167,7 +167,8 @@ fn head(scene: &Scene, width: usize) -> Vec<String> {
 fn heading(scene: &Scene, width: usize) -> String {
     let mut parts = Vec::new();
     if scene.wanted != Wanted::Nothing {
-        parts.push(format!("step {} of {}", scene.n, scene.of));
+        parts.extend(scene.number.map(|number| format!("step {number}")));
+        parts.push(format!("{} of {}", scene.n, scene.of));
     }
     parts.extend(scene.stage.iter().chain(&scene.at).map(|part| clean(part).into_owned()));
     let line = parts.join(" · ");

@@ -97,6 +97,13 @@ impl Guide {
         self.steps.iter().enumerate().map(|(n, step)| (StepIdx(n as u32), step))
     }
 
+    /// Returns a step's number, the same on paper and on screen: its place in the expanded order, where no procedure
+    /// begins or returns.
+    pub fn number(&self, idx: StepIdx) -> Option<usize> {
+        let before = self.steps[..idx.index()].iter().filter(|step| step.has_number()).count();
+        self.step(idx).has_number().then_some(before + 1)
+    }
+
     /// Returns the first step.
     pub fn first(&self) -> StepIdx {
         StepIdx(0)

@@ -38,6 +38,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Practice("drill-for.most"),
         },
     ],
+    pencil: &[
+        "The tube's outside and {drill-for.least}: the first of your bits that is as wide, or wider.",
+        "More than {drill-for.most} over the tube's outside wants glue that fills gaps.",
+    ],
     asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("found", "a bit clears the tube, and no more than glue takes"),

@@ -70,6 +70,11 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Lost at the band: the saw cut, and what was squared off both ends; less the gap that the band holds open.",
+        "Times the slope of the figure: how far it runs sideways over 10 mm of pen, divided by 10.",
+        "Up to {grain-match.runs-on} it runs on. Else turn the cap so far at its rim, the way the figure leans towards the finial; the other way where less was lost than the band holds open.",
+    ],
     asking: Asking { also: &["lean", "band-pressed"], ..Asking::NOTHING_BESIDES },
     verdicts: &[
         ("runs-on", "the figure runs on across the band as it is"),

@@ -30,6 +30,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Metres a minute: 3.14 × diameter in mm × turns a minute, divided by 1000.",
+        "The most for a diameter is the lathe's own limit, or its maker's table.",
+    ],
     asking: Asking {
         forks: &[Fork {
             at: "speed",

@@ -62,6 +62,8 @@ pub struct Reckoning {
     pub answers: &'static str,
     /// What it asks for, in the order a prompt asks.
     pub inputs: &'static [Input],
+    /// How it is done with a pencil; a threshold stands in braces, [`by_hand`](Reckoning::by_hand).
+    pencil: &'static [&'static str],
     /// What a prompt asks besides what is missing.
     pub asking: Asking,
     /// Its verdicts, from good to bad, each with what it means.
@@ -98,6 +100,20 @@ impl Reckoning {
     /// Returns what a verdict of it means.
     pub fn meaning(&self, verdict: &str) -> Option<&'static str> {
         self.verdicts.iter().find(|(listed, _)| *listed == verdict).map(|(_, meaning)| *meaning)
+    }
+
+    /// Returns how it is done with a pencil where no program is at hand, with the thresholds of `data` put in.
+    ///
+    /// # Errors
+    /// [`Refusal::Table`] where the shop's own thresholds have a fault.
+    pub fn by_hand(&self, data: &Data) -> Result<Vec<String>, Refusal> {
+        let filled = |line: &&str| {
+            line.split('{').enumerate().try_fold(String::new(), |said, (n, part)| match part.split_once('}') {
+                Some((key, rest)) if n > 0 => Ok(said + &data.practice(key)?.replace(' ', "\u{a0}") + rest),
+                _ => Ok(said + part),
+            })
+        };
+        self.pencil.iter().map(filled).collect()
     }
 
     /// Reads what was typed for each input; `bare` is the shop's unit for lengths without one.

@@ -39,6 +39,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "The open time at 20 °C, divided by {open-time.factor} for each 10 °C warmer, times {open-time.factor} for each 10 °C colder. Divided by the dry run.",
+        "{open-time.tight} or more: enough. Under {open-time.grabs}, or accelerator about: it will grab.",
+    ],
     asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("enough", "there is time for a second try"),

@@ -39,6 +39,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Hole less tube's outside, halved.",
+        "Under {tube-gap.binds} it binds; to {tube-gap.close} close; to {tube-gap.easy} easy; to {tube-gap.roomy} roomy; over that too wide.",
+    ],
     asking: Asking {
         forks: &[Fork {
             at: "hole",

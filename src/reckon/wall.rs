@@ -22,6 +22,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Bushing less hole, halved.",
+        "Nothing left: none; under {wall.eggshell} eggshell; under {wall.thin} thin; else sound.",
+    ],
     asking: Asking::NOTHING_BESIDES,
     verdicts: &[
         ("sound", "the wall stands turning and sanding"),

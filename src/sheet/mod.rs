@@ -5,11 +5,12 @@
 //!
 //! ```
 //! use stepjig::guide::Library;
+//! use stepjig::reckon::Data;
 //! use stepjig::sheet::{Stamp, lay_out, text};
 //!
 //! let linked = Library::shipped().link_id("two-tube-fountain").expect("it is shipped");
 //! let guide = linked.guide.expect("shipped guides link");
-//! let sheet = lay_out::checklist(&guide, &Stamp::default());
+//! let sheet = lay_out::checklist(&guide, &Data::shipped(), &Stamp::default());
 //! assert!(text::render(&sheet).contains("[ ]   1. Read"));
 //! ```
 
@@ -29,6 +30,7 @@ pub mod pdf;
 mod plain;
 pub mod svg;
 pub mod text;
+pub mod tiles;
 mod xml;
 
 pub use model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};

@@ -65,8 +65,19 @@ pub fn render(sheet: &Sheet, pages: &Pages) -> Result<Vec<u8>, PdfError> {
 ///
 /// As [`render`].
 pub fn drawing(drawing: &Drawing) -> Result<Vec<u8>, PdfError> {
-    let mut paper = Press::new(drawing.title.as_str())?;
-    paper.page(drawing, &[], &|_| None)?;
+    drawings(drawing.title.as_str(), std::slice::from_ref(drawing))
+}
+
+/// Returns drawings as a PDF document with this title, a page for each of its size.
+///
+/// # Errors
+///
+/// As [`render`].
+pub fn drawings(title: &str, drawings: &[Drawing]) -> Result<Vec<u8>, PdfError> {
+    let mut paper = Press::new(&Plain::new(title).to_string())?;
+    for drawing in drawings {
+        paper.page(drawing, &[], &|_| None)?;
+    }
     paper.finish()
 }
 

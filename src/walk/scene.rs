@@ -50,7 +50,9 @@ pub struct Scene {
     pub id: String,
     /// The stage it belongs to.
     pub stage: Option<String>,
-    /// The number of this step on this path.
+    /// The step's number on the checklist, where it has one.
+    pub number: Option<usize>,
+    /// How many steps this path has had, this one included.
     pub n: usize,
     /// How many steps this path has, as far as can be told.
     pub of: usize,
@@ -99,6 +101,7 @@ impl Scene {
         Scene {
             id: cleaned(self.id),
             stage: self.stage.map(cleaned),
+            number: self.number,
             n: self.n,
             of: self.of,
             rejoined: self.rejoined.map(cleaned),
@@ -135,6 +138,7 @@ pub(super) fn scene(guide: &Guide, state: &State, data: &Data, now: Timestamp) -
     let mut scene = Scene {
         id: step.id.to_string(),
         stage: step.stage.as_deref().map(str::to_owned),
+        number: guide.number(state.here),
         n,
         of,
         rejoined: state.rejoined.clone(),

@@ -101,7 +101,8 @@ pub(super) fn place(guide: &Guide, state: &State, all: bool) -> Vec<String> {
     let (n, of) = progress(guide, state);
     let stage = guide.step(state.here).stage.as_deref().map_or(String::new(), |stage| format!("{stage}, "));
     let (here, id) = (title(guide, state, state.here), &guide.step(state.here).id);
-    let mut told = vec![format!("{}. {stage}step {n} of {of} on this path, {id}: {here}", guide.title())];
+    let step = guide.number(state.here).map_or(String::new(), |number| format!("step {number}, "));
+    let mut told = vec![format!("{}. {stage}{step}{n} of {of} on this path, {id}: {here}", guide.title())];
     for wait in &state.pending {
         told.push(format!("Running: {}, due {}", title(guide, state, wait.step), clock_said(state, wait.due)));
     }

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Library};
+use stepjig::reckon::Data;
 use stepjig::sheet::pages::{self, Paper, Reach};
 use stepjig::sheet::{Stamp, lay_out, pdf, text};
 
@@ -39,11 +40,11 @@ fn guide(steps: usize) -> Guide {
 }
 
 fn as_text(guide: &Guide) -> usize {
-    text::render(&lay_out::checklist(guide, &Stamp::default())).len()
+    text::render(&lay_out::checklist(guide, &Data::shipped(), &Stamp::default())).len()
 }
 
 fn as_pdf(guide: &Guide) -> usize {
-    let sheet = lay_out::checklist(guide, &Stamp::default());
+    let sheet = lay_out::checklist(guide, &Data::shipped(), &Stamp::default());
     let pages = pages::set(&sheet, Paper::A4, Reach::Near);
     pdf::render(&sheet, &pages).expect("a PDF").len()
 }

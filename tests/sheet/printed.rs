@@ -9,6 +9,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use stepjig::finding::Source;
 use stepjig::guide::{Guide, Library};
+use stepjig::reckon::Data;
 use stepjig::sheet::drawing::Mark;
 use stepjig::sheet::pages::{self, Pages, Paper, Reach};
 use stepjig::sheet::{Sheet, Stamp, lay_out, pdf, text};
@@ -128,7 +129,7 @@ fn by_poppler(bytes: &[u8], name: &str) -> Option<Printed> {
 fn all() -> Vec<(String, Sheet, Pages)> {
     let mut all = Vec::new();
     for (name, guide) in [("shipped", shipped()), ("raffle", long_guide(300))] {
-        let sheet = lay_out::checklist(&guide, &stamp());
+        let sheet = lay_out::checklist(&guide, &Data::shipped(), &stamp());
         for (paper, reach) in [(Paper::A4, Reach::Near), (Paper::Letter, Reach::Near), (Paper::A4, Reach::Far)] {
             let pages = pages::set(&sheet, paper, reach);
             all.push((format!("{name}-{paper:?}-{reach:?}"), sheet.clone(), pages));
@@ -312,7 +313,7 @@ fn lines_are_as_long_as_an_eye_follows_and_as_far_apart() {
 
 #[test]
 fn the_same_sheet_gives_the_same_bytes_and_all_its_fonts_are_in_it() {
-    let sheet = lay_out::checklist(&shipped(), &stamp());
+    let sheet = lay_out::checklist(&shipped(), &Data::shipped(), &stamp());
     let pages = pages::set(&sheet, Paper::A4, Reach::Near);
     let (one, other) = (pdf::render(&sheet, &pages).unwrap(), pdf::render(&sheet, &pages).unwrap());
     assert_eq!(one, other);

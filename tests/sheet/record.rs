@@ -44,22 +44,24 @@ fn said(guide: &Guide, lines: &[&str]) -> String {
 #[test]
 fn a_reading_has_its_limits_and_one_out_of_them_says_so() {
     let shown = said(&small(), &["10.3 mm"]);
-    assert!(shown.contains("25 Nov 09:10 Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)"), "{shown}");
+    assert!(shown.contains("25 Nov 09:10 step 1: Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)"), "{shown}");
     let shown = said(&small(), &["5 mm", "10.3 mm"]);
     let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("5 mm (good: 6 mm to 16 mm), out of its limits"), "{shown}");
-    assert!(flat.contains("25 Nov 09:20 Measure the outside of the tube. – 10.3 mm"), "{shown}");
+    assert!(flat.contains("25 Nov 09:20 step 1: Measure the outside of the tube. – 10.3 mm"), "{shown}");
 }
 
 #[test]
 fn what_was_taken_back_is_not_shown_as_done() {
     let shown = said(&small(), &["10.3 mm", "done", "back"]);
-    assert!(!shown.contains("Rub the body tube dull") || shown.contains("Next: Rub"), "{shown}");
-    let work = shown.split("Readings").nth(1).expect("a section of readings");
+    let (work, back) = shown.split_once("Taken back").expect("a section of what was taken back");
+    let work = work.split("Readings").nth(1).expect("a section of readings");
     assert!(!work.contains("Rub the body tube dull"), "{shown}");
+    assert!(back.contains("25 Nov 09:30 step 2: Rub the body tube dull. – done"), "{shown}");
     let again = said(&small(), &["10.3 mm", "done", "back", "done"]);
-    assert_eq!(again.matches("Rub the body tube dull").count(), 1, "{again}");
-    assert!(again.contains("25 Nov 09:40 Rub the body tube dull."), "the second time counts: {again}");
+    let work = again.split("Taken back").next().expect("the work");
+    assert_eq!(work.matches("Rub the body tube dull").count(), 1, "{again}");
+    assert!(again.contains("25 Nov 09:40 step 2: Rub the body tube dull."), "the second time counts: {again}");
 }
 
 /// A hold that was refused is told with what was not true, and where the work was picked up; taken back, it is not.
@@ -68,7 +70,7 @@ fn a_refused_hold_is_told_unless_it_was_a_slip() {
     let to_the_hold = ["10.3 mm", "done", "done", "yes"];
     let shown = said(&small(), &[&to_the_hold[..], &["no 2"]].concat());
     let holds = shown.split("Holds that were refused").nth(1).expect("a section");
-    assert!(holds.contains("25 Nov 09:50 Push the tube home.\nNot true: body scuffed."), "{shown}");
+    assert!(holds.contains("25 Nov 09:50 step 4: Push the tube home.\nNot true: body scuffed."), "{shown}");
     assert!(holds.contains("Picked up again at: Rub the body tube dull."), "{shown}");
     let slip = said(&small(), &[&to_the_hold[..], &["no 2", "back"]].concat());
     assert!(!slip.contains("Holds that were refused"), "{slip}");

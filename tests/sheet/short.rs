@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use stepjig::guide::{Guide, Kind, Library};
+use stepjig::reckon::Data;
 use stepjig::sheet::{BlockKind, Run, Sheet, Stamp, lay_out, text};
 
 use super::steps::{guides, small};
@@ -19,7 +20,7 @@ fn ticks(sheet: &Sheet) -> BTreeSet<usize> {
 
 /// Returns the steps of a guide that a test picks, by their number on the checklist.
 fn numbered(guide: &Guide, is: impl Fn(&stepjig::guide::Step) -> bool) -> BTreeSet<usize> {
-    let checklist = lay_out::checklist(guide, &Stamp::default());
+    let checklist = lay_out::checklist(guide, &Data::shipped(), &Stamp::default());
     let blocks = checklist.sections.iter().flat_map(|section| &section.blocks);
     let numbers = blocks.filter_map(|block| if let BlockKind::Step(number) = block.kind { Some(number) } else { None });
     let steps =

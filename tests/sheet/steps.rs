@@ -44,7 +44,10 @@ pub fn guides() -> Vec<Guide> {
 pub fn sheets(guide: &Guide) -> [Sheet; 2] {
     let stamp = Stamp { date: Some("25 Nov 2026".into()), job: None };
     let data = Data::shipped();
-    [lay_out::checklist(guide, &stamp), lay_out::parts(guide, data.things().expect("they are shipped"), &stamp)]
+    [
+        lay_out::checklist(guide, &Data::shipped(), &stamp),
+        lay_out::parts(guide, data.things().expect("they are shipped"), &stamp),
+    ]
 }
 
 /// Returns every sheet of a guide.
@@ -57,7 +60,7 @@ pub fn all_sheets(guide: &Guide) -> Vec<Sheet> {
 #[test]
 fn every_step_is_once_on_the_checklist_in_order_under_its_stage() {
     for guide in guides() {
-        let sheet = lay_out::checklist(&guide, &Stamp::default());
+        let sheet = lay_out::checklist(&guide, &Data::shipped(), &Stamp::default());
         let mut shown = Vec::new();
         for section in &sheet.sections {
             for block in &section.blocks {
@@ -114,7 +117,9 @@ fn a_small_guide_looks_so() {
 #[test]
 fn a_number_off_a_kit_file_goes_before_a_reading_and_before_the_guide() {
     let mut guide = small();
-    let said = |guide: &Guide| text::render(&lay_out::checklist(guide, &Stamp::default())).replace('\u{a0}', " ");
+    let said = |guide: &Guide| {
+        text::render(&lay_out::checklist(guide, &Data::shipped(), &Stamp::default())).replace('\u{a0}', " ")
+    };
     assert!(said(&guide).contains("Drill 10.5 mm"), "{}", said(&guide));
     assert!(said(&guide).contains("the reading of step 1 goes first"), "{}", said(&guide));
     let number = |text: &str| stepjig::guide::document::KitValue::Text(text.into());

@@ -7,6 +7,7 @@ use stepjig::finding::plain_text::clean;
 use stepjig::guide::document::Shelf;
 use stepjig::guide::{Guide, Library, read};
 use stepjig::reckon::Data;
+use stepjig::sheet::lay_out::Fault;
 use stepjig::sheet::{Sheet, Stamp, lay_out, markdown, text};
 use stepjig::trouble::table::{Endings, Table};
 use stepjig::walk::Event;
@@ -156,11 +157,15 @@ fn guide(word: &str) -> Guide {
     linked.guide.unwrap_or_else(|| panic!("{:?}", linked.findings))
 }
 
-fn table(word: &str) -> Table {
+fn fault(word: &str) -> Fault {
     let source = Source::new("stop.toml", with(TABLE, word));
     let (document, findings) = read(&source, Library::empty().limits());
     assert!(findings.is_empty(), "{findings:?}");
-    Table::alone(&document.expect("it can be read"), &Endings::default()).expect("it can be asked")
+    let document = document.expect("it can be read");
+    let table = Table::alone(&document, &Endings::default()).expect("it can be asked");
+    let steps = |remedy| Library::empty().link_remedy(&document, &table.words, remedy, &[], None).guide;
+    let remedies = table.words.remedies.iter().map(steps).collect();
+    Fault { document, table, remedies }
 }
 
 fn events(guide: &Guide, word: &str) -> Vec<Event> {
@@ -189,7 +194,7 @@ fn sheets(word: &str) -> Vec<(&'static str, Sheet)> {
         ("short", lay_out::short(&guide, &stamp)),
         ("labels", lay_out::labels(&guide, 1, &stamp)),
         ("care", lay_out::care(&guide, &stamp).expect("it has one")),
-        ("trouble", lay_out::fault_trees(word, word, &[table(word)], &stamp)),
+        ("trouble", lay_out::fault_trees(word, word, &[fault(word)], None, &stamp)),
         ("record", sheet_of(&guide, &events(&guide, word))),
     ]
 }

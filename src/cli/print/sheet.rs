@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::subject::{Job, Subject, subject, table, tables};
+use super::subject::{Job, Subject, fault, faults, subject};
 use super::{PrintArguments, SheetName};
 use crate::cli::failure::Failure;
 use crate::cli::settings::Settings;
@@ -25,8 +25,8 @@ pub(super) fn sheet(arguments: &PrintArguments, settings: &Settings, date: Strin
                 return Err(failure.help("leave `--sheet` out; the other sheets are of a guide"));
             }
             no_kit(arguments, "a fault table is printed without a kit's numbers")?;
-            let tables = [table(&document, settings)?];
-            Ok(lay_out::fault_trees(&document.title, &document.id.value, &tables, &stamp))
+            let faults = [fault(&document, settings)?];
+            Ok(lay_out::fault_trees(&document.title, &document.id.value, &faults, None, &stamp))
         }
         Subject::Guide(mut guide) => {
             if let Some(kit) = &arguments.kit {
@@ -61,7 +61,7 @@ fn of_guide(
     stamp: &Stamp,
 ) -> Result<Sheet, Failure> {
     Ok(match wanted {
-        SheetName::Checklist => lay_out::checklist(guide, stamp),
+        SheetName::Checklist => lay_out::checklist(guide, &shelf::data(settings)?, stamp),
         SheetName::Short => lay_out::short(guide, stamp),
         SheetName::Parts => {
             let data = shelf::data(settings)?;
@@ -74,12 +74,12 @@ fn of_guide(
             failure.help("name a procedure that does: `care = \"own-fountain-pen\"` in its `[guide]` table")
         })?,
         SheetName::Trouble => {
-            let tables = tables(guide, kept, settings)?;
-            if tables.is_empty() {
+            let faults = faults(guide, kept, settings)?;
+            if faults.is_empty() {
                 let failure = Failure::usage(format!("the guide `{}` names no fault table", guide.id()));
                 return Err(failure.help("`stepjig list` shows the tables; each can be printed by its own id"));
             }
-            lay_out::fault_trees(guide.title(), guide.id(), &tables, stamp)
+            lay_out::fault_trees(guide.title(), guide.id(), &faults, Some(guide), stamp)
         }
         SheetName::Record => {
             let failure = Failure::usage(format!("`{}` is a guide, and a record is of a job", arguments.named));

@@ -13,7 +13,9 @@ use crate::cli::trouble::{learned, table_of};
 use crate::finding::Source;
 use crate::finding::plain_text::clean_line;
 use crate::guide::document::{Document, KitValue, Shelf};
+use crate::guide::fault_table::{RawAction, RawRemedy};
 use crate::guide::{Guide, Library, read};
+use crate::sheet::lay_out::Fault;
 use crate::trouble::table::{Endings, Table};
 use crate::walk::{Event, Walk};
 
@@ -105,8 +107,19 @@ fn kept_tables(folder: &Path) -> Vec<Document> {
     paths.into_iter().filter(is_table).filter_map(document).collect()
 }
 
-/// Returns a fault table, ready to be laid out, with this shop's odds.
-pub(super) fn table(document: &Document, settings: &Settings) -> Result<Table, Failure> {
+/// Returns a fault table, ready to be laid out, with this shop's odds and its remedies' steps.
+pub(super) fn fault(document: &Document, settings: &Settings) -> Result<Fault, Failure> {
+    let library = shelf::library(settings)?;
+    let table = table(document, settings)?;
+    let steps = |remedy: &RawRemedy| match &remedy.action {
+        RawAction::Run { .. } => library.link_remedy(document, &table.words, remedy, &[], None).guide,
+        RawAction::Do(_) => None,
+    };
+    let remedies = table.words.remedies.iter().map(steps).collect();
+    Ok(Fault { document: document.clone(), table, remedies })
+}
+
+fn table(document: &Document, settings: &Settings) -> Result<Table, Failure> {
     let raw = document.fault_table.as_deref().cloned().unwrap_or_default();
     let odds = learned::odds(&document.id.value, &raw, settings)?;
     // Without a kit each thing stands for a branch of its own.
@@ -116,7 +129,7 @@ pub(super) fn table(document: &Document, settings: &Settings) -> Result<Table, F
 }
 
 /// Returns the fault tables that a guide's steps name, each once, in the order of the steps.
-pub(super) fn tables(guide: &Guide, kept: &[Document], settings: &Settings) -> Result<Vec<Table>, Failure> {
+pub(super) fn faults(guide: &Guide, kept: &[Document], settings: &Settings) -> Result<Vec<Fault>, Failure> {
     let library = shelf::library(settings)?;
     let mut named: Vec<&str> = Vec::new();
     let by_steps = guide.steps().flat_map(|(_, step)| &step.trouble);
@@ -130,5 +143,5 @@ pub(super) fn tables(guide: &Guide, kept: &[Document], settings: &Settings) -> R
         let kept = kept.iter().find(|document| document.id.value == **id).cloned();
         kept.or_else(|| read(&library.trouble(id)? as &Arc<Source>, library.limits()).0)
     };
-    named.iter().filter_map(document).map(|document| table(&document, settings)).collect()
+    named.iter().filter_map(document).map(|document| fault(&document, settings)).collect()
 }

@@ -153,6 +153,11 @@ pub struct Step {
 }
 
 impl Step {
+    /// Tells whether it has a number of its own: each has but where a procedure begins or returns.
+    pub fn has_number(&self) -> bool {
+        !matches!(self.kind, Kind::Run | Kind::Return { .. })
+    }
+
     /// Returns a step that is laid at a place of a document and says nothing yet.
     pub(in crate::guide) fn bare(
         id: Arc<str>,

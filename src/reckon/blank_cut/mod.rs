@@ -62,6 +62,11 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Each piece: its tube's length and twice the allowance.",
+        "Needed: all pieces, and a saw cut between each two. It fits where the blank is as long, or longer.",
+        "Piece 1 ends at its own length; each further one a saw cut and its own length after the one before.",
+    ],
     asking: Asking { also: &["feature"], ..Asking::NOTHING_BESIDES },
     verdicts: &[("fits", "the blank is long enough"), ("short", "the blank is too short for these pieces")],
     sum,

@@ -64,6 +64,9 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "Epoxy, polyurethane: the rated time, divided by 2 for each 10 °C that it is warmer than the time is rated at, times 2 for each 10 °C colder. A drop on scrap decides.",
+    ],
     asking: Asking {
         forks: &[Fork {
             at: "glue",

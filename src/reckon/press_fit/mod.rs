@@ -18,6 +18,9 @@ pub(super) static RECKONING: Reckoning = Reckoning {
     name: "press-fit",
     answers: "whether pressing this part will split the barrel",
     inputs: inputs::INPUTS,
+    pencil: &[
+        "No sum with a pencil. By feel: a part that starts 1 mm by hand goes in; where it does not, ease the bore with fine abrasive.",
+    ],
     asking: Asking {
         also: &["part-material", "length"],
         forks: &[Fork {

@@ -22,6 +22,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
     name: "thread-stop",
     answers: "where the cap stops, and where the clip goes",
     inputs: inputs::INPUTS,
+    pencil: &[
+        "Without a sum: close the cap, open it until the threads let go, mark the cap where the nib's top is. There goes the clip.",
+        "Turns: the travel divided by the lead. What is over whole turns, times 360, is the angle.",
+    ],
     asking: inputs::ASKING,
     verdicts: &[],
     sum,

@@ -56,6 +56,10 @@ pub(super) static RECKONING: Reckoning = Reckoning {
             usual: Usual::Asked,
         },
     ],
+    pencil: &[
+        "The width, times the wood's change for each percent of moisture, times the percents that it changes by.",
+        "Up to {wood-move.will-move} is not noticed.",
+    ],
     asking: Asking {
         also: &["question"],
         forks: &[Fork {

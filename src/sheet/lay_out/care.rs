@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::numbers::{Numbered, minutes};
-use super::{headed, section, sentence};
+use super::{headed, section, sentence, small};
 use crate::guide::{Guide, Kind, Label, StepIdx};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
 use crate::sheet::plain::Plain;
@@ -19,7 +19,11 @@ pub fn care(guide: &Guide, stamp: &Stamp) -> Option<Sheet> {
     if let Some((_, run)) = care.steps().find(|(_, step)| step.kind == Kind::Run) {
         sheet.title = Plain::new(&run.text);
     }
-    (sheet.head, sheet.close) = (Vec::new(), true);
+    let whose = ["Wood", "Nib or refill", "Made by", "On"];
+    let whose = whose
+        .into_iter()
+        .fold(Line { role: Role::Fill, tick: false, runs: Vec::new() }, |line, word| line.and(word).with(Run::Blank));
+    (sheet.head, sheet.close) = (vec![whose], true);
     sheet.end = Plain::new("If it will not write after all this, ask whoever made it.");
     let numbered = Numbered::new(care);
     let branches: Vec<(StepIdx, Vec<Branch>)> =
@@ -108,10 +112,4 @@ fn path(care: &Guide, from: StepIdx) -> Vec<StepIdx> {
         path.push(next);
     }
     path
-}
-
-/// Returns a sentence as it stands inside another.
-fn small(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
 }

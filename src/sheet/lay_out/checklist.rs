@@ -3,19 +3,27 @@
 use super::numbers::Numbered;
 use super::{headed, section, step};
 use crate::guide::{Guide, Kind, StepIdx};
+use crate::reckon::Data;
 use crate::sheet::model::{Block, BlockKind, Line, Role, Section, Sheet, Stamp};
 
 /// Returns a guide's checklist.
 ///
 /// Steps are numbered in the order of the file; where a procedure begins is a heading and where it returns an end
 /// mark. A jump names the step that it leads to, loops back and ways out of trouble too. The guide's numbers are put
-/// in; one that is read in the work is told by the step that reads it.
-pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
+/// in; one that is read in the work is told by the step that reads it. A sum is told as it is done with a pencil, with
+/// the thresholds of `data`.
+pub fn checklist(guide: &Guide, data: &Data, stamp: &Stamp) -> Sheet {
     let mut sheet = headed(guide, "Checklist", stamp);
     let when = [("Use it when:", guide.use_when()), ("Do not use it when:", guide.not_when())];
     let when = when.into_iter().filter_map(|(word, text)| Some(Line::new(Role::Note, &format!("{word} {}", text?))));
     sheet.head.extend(when);
-    let numbered = Numbered::new(guide);
+    sheet.sections = sections(&Numbered::new(guide).with_data(data));
+    sheet
+}
+
+/// Returns every step of a guide once, by stages, each procedure's steps under its heading.
+pub(super) fn sections(numbered: &Numbered<'_>) -> Vec<Section> {
+    let guide = numbered.guide;
     let mut sections = Sections { done: Vec::new(), stages: Vec::new() };
     // A heading waits for its first step, which may open a stage of its own.
     let mut headings: Vec<StepIdx> = Vec::new();
@@ -25,10 +33,10 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
             (_, Some(number)) => {
                 let blocks = sections.of_stage(super::stage_of(step));
                 for run in headings.drain(..) {
-                    let lines = step::heading(&numbered, run, number);
+                    let lines = step::heading(numbered, run, number);
                     blocks.push(Block::new(BlockKind::Heading, lines));
                 }
-                let lines = step::lines(&numbered, idx, number);
+                let lines = step::lines(numbered, idx, number);
                 blocks.push(Block { figure: step::figure(step), ..Block::new(BlockKind::Step(number), lines) });
             }
             (Kind::Return { run }, None) => {
@@ -44,8 +52,7 @@ pub fn checklist(guide: &Guide, stamp: &Stamp) -> Sheet {
             (_, None) => {}
         }
     }
-    sheet.sections = sections.done;
-    sheet
+    sections.done
 }
 
 /// Sections that are being filled.

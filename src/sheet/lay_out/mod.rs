@@ -21,7 +21,7 @@ use crate::guide::{Guide, Step};
 pub use care::care;
 pub use chart::chart;
 pub use checklist::checklist;
-pub use fault_tree::fault_trees;
+pub use fault_tree::{Fault, fault_trees};
 pub use labels::labels;
 pub use parts::parts;
 pub use record::{Kept, record};
@@ -77,6 +77,18 @@ fn section(title: &str) -> Section {
 fn sentence(text: &str) -> String {
     let text = text.trim();
     if text.ends_with(['.', '!', '?', ':']) { text.to_owned() } else { format!("{text}.") }
+}
+
+/// Returns a sentence as it stands inside another.
+fn small(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// Returns words with a capital.
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The most lines of text that a page has.

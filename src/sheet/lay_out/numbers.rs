@@ -5,6 +5,7 @@ use std::collections::{HashMap, HashSet};
 use jiff::Timestamp;
 
 use crate::guide::{Condition, EndKind, Guide, Kind, Label, StepIdx};
+use crate::reckon::Data;
 use crate::walk::{State, Walk};
 
 /// A guide whose steps have numbers: all but where a procedure begins and returns.
@@ -18,16 +19,22 @@ pub(super) struct Numbered<'g> {
     given_at: HashMap<Condition, Vec<usize>>,
     /// The numbers on the path that is gone when nothing is amiss.
     main: HashSet<usize>,
+    /// The figures by which sums are told with a pencil; none where a sheet has no sums.
+    pub(super) data: Option<&'g Data>,
 }
 
 impl<'g> Numbered<'g> {
     pub(super) fn new(guide: &'g Guide) -> Numbered<'g> {
-        let mut count = 0;
+        Numbered::from(guide, 1)
+    }
+
+    /// Numbers the steps of a guide that stands on a sheet after others: its first step has the number `first`.
+    pub(super) fn from(guide: &'g Guide, first: usize) -> Numbered<'g> {
+        let mut count = first - 1;
         let (mut numbers, mut read_at, mut given_at) = (Vec::new(), HashMap::new(), HashMap::new());
         for (idx, step) in guide.steps() {
-            let has_number = !matches!(step.kind, Kind::Run | Kind::Return { .. });
-            count += usize::from(has_number);
-            numbers.push(has_number.then_some(count));
+            count += usize::from(step.has_number());
+            numbers.push(step.has_number().then_some(count));
             if let Kind::Gauge { sets: Some(path), .. } = &step.kind {
                 read_at.entry(path.as_str()).or_insert(count);
             }
@@ -41,16 +48,21 @@ impl<'g> Numbered<'g> {
         }
         // The state of a walk that has just begun says the numbers as the guide has them.
         let state = Walk::begin(guide, Timestamp::UNIX_EPOCH).state().clone();
-        let mut numbered = Numbered { guide, state, numbers, read_at, given_at, main: HashSet::new() };
+        let mut numbered = Numbered { guide, state, numbers, read_at, given_at, main: HashSet::new(), data: None };
         numbered.main = numbered.main_path();
         numbered
+    }
+
+    /// Tells sums with the thresholds of these figures.
+    pub(super) fn with_data(self, data: &'g Data) -> Numbered<'g> {
+        Numbered { data: Some(data), ..self }
     }
 
     /// Returns the path that is gone when nothing is amiss: at each step the first way that leads on.
     fn main_path(&self) -> HashSet<usize> {
         let mut main = HashSet::new();
         let mut here = self.guide.steps().next().map(|(idx, _)| idx);
-        let mut number = 0;
+        let mut number = self.numbers.iter().flatten().next().map_or(0, |first| first - 1);
         while let Some(idx) = here {
             number = self.number(idx).unwrap_or(number);
             main.insert(number);

@@ -15,8 +15,9 @@ const NAMED: usize = 3;
 
 /// Returns a guide's pick list.
 ///
-/// First come the kit's own numbers and a spare of every tube, then each thing once, under the stage that wants it
-/// first, with the numbers of its steps on the checklist; in a stage the kit's parts, bits, what is used up, tools,
+/// First come the kit's own numbers, a spare of every tube, places and machines, then each thing once, under the stage
+/// that wants it first, with the numbers of its steps on the checklist, last what is wanted only where something is
+/// amiss; in a stage the kit's parts, bits, what is used up, tools,
 /// papers, and what `things` does not list.
 pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
     let mut sheet = headed(guide, "Parts and tools", stamp);
@@ -34,10 +35,17 @@ pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
     }
     sheet.sections.extend(kit(guide, &numbered));
     let mut stages: IndexMap<&str, Vec<(&str, &Wanted)>> = IndexMap::new();
+    let mut amiss: Vec<(&str, &Wanted)> = Vec::new();
     for (part, wanted) in &wanted {
-        stages.entry(&wanted.stage).or_default().push((part, wanted));
+        match wanted.steps.iter().any(|step| numbered.is_main(*step)) {
+            true => stages.entry(&wanted.stage).or_default().push((part, wanted)),
+            false => amiss.push((part, wanted)),
+        }
     }
-    for (stage, mut wanted) in stages {
+    sheet.head.push(Line::new(Role::Note, "Each thing stands once, at the stage that wants it first, with its steps."));
+    sheet.sections.extend(places(guide));
+    let only = (ONLY_AMISS, amiss);
+    for (stage, mut wanted) in stages.into_iter().chain((!only.1.is_empty()).then_some(only)) {
         // What is not listed has no place in the order but the last.
         wanted.sort_by_key(|(_, wanted)| (wanted.kind.is_none(), wanted.kind));
         let mut section = section(stage);
@@ -51,6 +59,22 @@ pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
         sheet.sections.push(section);
     }
     sheet
+}
+
+/// The last of the list: what no pen wants that goes well.
+const ONLY_AMISS: &str = "Only where something is amiss";
+
+/// Returns the places and machines that the steps are done at.
+fn places(guide: &Guide) -> Option<Section> {
+    let mut at: Vec<&str> = Vec::new();
+    for place in guide.steps().filter_map(|(_, step)| step.at.as_deref()) {
+        if !at.contains(&place) {
+            at.push(place);
+        }
+    }
+    let mut section = section("Places and machines");
+    section.blocks = at.into_iter().map(|place| item(Line::new(Role::Need, place))).collect();
+    (!section.blocks.is_empty()).then_some(section)
 }
 
 /// A thing that some steps want.

@@ -161,7 +161,7 @@ fn point(guide: &Numbered, idx: StepIdx, number: usize, is_met: bool) -> Option<
             let limit = |label: &Label| limit_with(step, label, say);
             let unit = if unit == "clock" { "on the clock face" } else { unit };
             let limits = match (limit(&Label::Under), limit(&Label::Over)) {
-                (Some(min), Some(max)) => format!("{} to {max}", min.trim_end_matches(unit).trim_end()),
+                (Some(min), Some(max)) => format!("{}\u{a0}to\u{a0}{max}", min.trim_end_matches(unit).trim_end()),
                 (Some(min), None) => format!("{min} or more"),
                 (None, Some(max)) => format!("{max} or less"),
                 (None, None) => unit.to_owned(),

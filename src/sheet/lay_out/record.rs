@@ -36,7 +36,7 @@ pub struct Kept<'k> {
 
 /// Returns the record of a job, finished or not.
 ///
-/// What was taken back by `back` is not in it. Minutes are the author's; beside them stands what the clock says.
+/// What was taken back by `back` stands in a list of its own. A step has its number on the checklist. Minutes are the author's; beside them stands what the clock says.
 pub fn record(kept: Kept<'_>, stamp: &Stamp) -> Sheet {
     let mut sheet = headed(kept.guide, "Record", stamp);
     let begin = || Walk::from_events(kept.guide, []).in_zone(kept.zone.clone()).with_data(Arc::clone(kept.data));
@@ -47,7 +47,7 @@ pub fn record(kept: Kept<'_>, stamp: &Stamp) -> Sheet {
     sheet.head.extend(told.status().into_iter().map(|line| Line::new(Role::Note, &line)));
     sheet.sections = told.readings_choices_sums();
     sheet.sections.extend(told.work());
-    let rest = [told.holds(), told.trouble(), told.notes(), told.parts(), Some(told.time())];
+    let rest = [told.holds(), told.trouble(), told.taken_back(), told.notes(), told.parts(), Some(told.time())];
     sheet.sections.extend(rest.into_iter().flatten());
     sheet
 }
@@ -117,14 +117,23 @@ impl Teller<'_> {
                 }
                 _ => continue,
             };
-            let line = self.line(entry).and("–").with(Run::Strong(Plain::new(&words)));
+            let line = self.line(entry);
+            // A sum has the same name wherever it is asked.
+            let line = if n == 2 { line.and(&format!("({})", self.stage(entry))) } else { line };
+            let line = line.and("–").with(Run::Strong(Plain::new(&words)));
             sections[n].blocks.push(Block::new(BlockKind::Item, vec![line]));
         }
         sections.into_iter().filter(|section| !section.blocks.is_empty()).collect()
     }
 
     fn line(&self, entry: &Entry) -> Line {
-        Line::new(Role::Need, &format!("{} {}", self.when(entry.at), entry.title))
+        Line::new(Role::Need, &format!("{} {}", self.when(entry.at), self.titled(entry)))
+    }
+
+    /// Returns what a step said, after its number on the checklist.
+    fn titled(&self, entry: &Entry) -> String {
+        let number = self.kept.guide.number(entry.step).map_or(String::new(), |number| format!("step\u{a0}{number}: "));
+        format!("{number}{}", entry.title)
     }
 
     /// Returns the sections of what was done, by stages; a stage that is come back to is continued.
@@ -135,10 +144,7 @@ impl Teller<'_> {
             let note = match &entry.what {
                 What::Done if self.history.entries[n + 1..].iter().any(again) => "done again later",
                 What::Done => "",
-                What::Skipped => "left out",
-                What::WaitBegun => "begun",
-                What::Waited { ready: true } => "over",
-                What::Waited { ready: false } => "not over yet",
+                What::Skipped | What::WaitBegun | What::Waited { .. } => &entry.what.short(),
                 What::Number { path, value } => {
                     let line = Line::new(Role::Need, &format!("{} put right: {path} is {value}", self.when(entry.at)));
                     let block = Block::new(BlockKind::Item, vec![line]);
@@ -173,6 +179,16 @@ impl Teller<'_> {
         let mut wrong = section("What went wrong");
         wrong.blocks = trouble::blocks(&self.kept, self.walk, &self.history.entries, |at| self.when(at));
         (!wrong.blocks.is_empty()).then_some(wrong)
+    }
+
+    fn taken_back(&self) -> Option<Section> {
+        let mut slips = section("Taken back");
+        let told = |(at, entry): &(Timestamp, Entry)| {
+            let line = Line::new(Role::Need, &format!("{} {}", self.when(*at), self.titled(entry)));
+            Block::new(BlockKind::Item, vec![line.and("–").with(Run::Strong(Plain::new(&entry.what.short())))])
+        };
+        slips.blocks = self.history.taken_back.iter().map(told).collect();
+        (!slips.blocks.is_empty()).then_some(slips)
     }
 
     fn notes(&self) -> Option<Section> {

@@ -74,8 +74,13 @@ pub fn short(guide: &Guide, stamp: &Stamp) -> Sheet {
 fn laid_out(guide: &Guide, points: &[Point], fullness: &Fullness<'_>, stamp: &Stamp) -> Sheet {
     let mut sheet = headed(guide, "Short form", stamp);
     sheet.name = Plain::new(&format!("{} · {}", sheet.name, sheet.stamp));
-    (sheet.stamp, sheet.close, sheet.end) =
-        (Plain::default(), true, Plain::new("End of the short form. Numbers are those of the checklist."));
+    (sheet.stamp, sheet.close, sheet.end) = (
+        Plain::default(),
+        true,
+        Plain::new(
+            "End of the short form. Numbers are the checklist's; what is met only where something is amiss is there.",
+        ),
+    );
     let is_told = |point: &&Point| match point.what {
         What::OneWay { .. } => true,
         What::Question => fullness.words,

@@ -5,6 +5,7 @@ use std::cmp::Ordering;
 use super::numbers::{Numbered, minutes};
 use super::sentence;
 use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
+use crate::reckon::{Reckoning, Usual};
 use crate::sheet::clock_figure;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::model::{Line, Role, Run};
@@ -27,11 +28,7 @@ pub(super) fn lines(guide: &Numbered, idx: StepIdx, number: usize) -> Vec<Line> 
     match &step.kind {
         Kind::Do { in_one_go } => lines.extend(moves(guide, in_one_go, number)),
         Kind::Gauge { unit, .. } => lines.push(reading(guide, step, unit, number)),
-        Kind::Reckon { .. } => {
-            lines.push(Line::new(Role::Fill, "Comes to").with(Run::Blank));
-            let asks = format!("`stepjig reckon {}` asks for what it takes and works it out.", step.text);
-            lines.push(Line::new(Role::Note, &asks));
-        }
+        Kind::Reckon { from } => lines.extend(sum(guide, step, from, number)),
         Kind::Wait(pause) => lines.extend(wait(guide, pause, idx, number)),
         Kind::Ask | Kind::Run | Kind::Return { .. } | Kind::End(_) => {}
     }
@@ -58,6 +55,39 @@ fn otherwise(mut line: Line) -> Line {
         *words = Plain::new(&format!("Otherwise {goes}"));
     }
     line
+}
+
+/// Returns what a sum takes, how it is done with a pencil, and where its result is written.
+fn sum(guide: &Numbered, step: &Step, from: &[(String, String)], number: usize) -> Vec<Line> {
+    let sum = crate::reckon::named(&step.text);
+    let takes =
+        |(name, text): &(String, String)| format!("{}: {}", name.replace('-', " "), guide.say_short(text, number));
+    let takes: Vec<String> = from.iter().map(takes).collect();
+    let takes = (!takes.is_empty()).then(|| Line::new(Role::Note, &format!("It takes {}.", takes.join("; "))));
+    let measured: Vec<&str> = sum.map_or(Vec::new(), |sum| still_asked(sum, from));
+    let measured = (1..=MOST_ASKED).contains(&measured.len()).then(|| {
+        let blank = |line: Line, name: &&str| line.and(&name.replace('-', " ")).with(Run::Blank);
+        measured.iter().fold(Line::new(Role::Fill, "And"), blank)
+    });
+    let by_hand = sum.zip(guide.data).and_then(|(sum, data)| sum.by_hand(data).ok());
+    let by_hand = by_hand.unwrap_or_default().into_iter().enumerate();
+    let by_hand = by_hand.map(|(n, line)| match n {
+        0 => Line::new(Role::Note, &format!("With a pencil: {line}")),
+        _ => Line::new(Role::Note, &line),
+    });
+    let asks = format!("Or at a screen: `stepjig reckon {}` asks and works it out.", step.text);
+    let comes = Line::new(Role::Fill, "Comes to").with(Run::Blank);
+    takes.into_iter().chain(measured).chain(by_hand).chain([Line::new(Role::Note, &asks), comes]).collect()
+}
+
+/// How many things that a sum asks have a place to be written in; of more, only some are wanted.
+const MOST_ASKED: usize = 3;
+
+/// Returns what a sum asks that the guide does not give it.
+fn still_asked(sum: &Reckoning, from: &[(String, String)]) -> Vec<&'static str> {
+    let is_given = |name: &str| from.iter().any(|(given, _)| given == name) || sum.asking.also.contains(&name);
+    let asked = sum.inputs.iter().filter(|input| input.usual == Usual::Asked && !is_given(input.name));
+    asked.map(|input| input.name).collect()
 }
 
 /// Returns what is drawn under a step: a clock face, where its places are read on one.
@@ -207,6 +237,14 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
         // A ring of procedures with nothing to do in it leads nowhere.
         (None, None) => return None,
     };
-    let answers = matches!(way.label, Label::Answer(_));
-    Some(if answers { line.ticked() } else { line })
+    Some(if let Label::Answer(say) = &way.label {
+        // Where every answer goes on, nothing turns on it.
+        let goes_on = |way: &Way| way.trouble.is_none() && way.to.and_then(|to| guide.lands(to)) == Some(number + 1);
+        match guide.guide.ways_out(way.from).iter().all(goes_on) {
+            true => Line::new(Role::Way, &format!("“{}”", guide.say(say, number))).ticked(),
+            false => line.ticked(),
+        }
+    } else {
+        line
+    })
 }

@@ -90,31 +90,46 @@ fn turned_round(mut rows: Vec<Row>) -> Vec<Row> {
     rows
 }
 
-/// Returns the places of the rows that are shown where there is room for so many: always one to which a shown row
-/// leads, the likeliest first. A question whose answers all lead off the page is not asked.
-pub(super) fn likeliest(rows: &[Row], room: usize) -> BTreeSet<usize> {
+impl Row {
+    /// Returns where it leads when what is done does not put it right; none where it only can, or is a question.
+    pub(super) fn not_put_right(&self) -> Option<Leads> {
+        self.ways.iter().map(|(_, leads)| *leads).find(|leads| matches!(leads, Leads::Row(_) | Leads::StartOver))
+    }
+}
+
+/// Tells which rows have a number of their own: the first, and all but the remedies, which are named where they are
+/// led to.
+pub(super) fn numbered(rows: &[Row], is_remedy: impl Fn(usize) -> bool) -> BTreeSet<usize> {
+    let named = |row: &Row| matches!(row.next, Next::Do(action) if is_remedy(action));
+    rows.iter().enumerate().filter(|(place, row)| *place == 0 || !named(row)).map(|(place, _)| place).collect()
+}
+
+/// Returns the rows with a number that a row leads to, by way of the remedies on the way.
+fn leads_to(rows: &[Row], numbered: &BTreeSet<usize>, place: usize) -> BTreeSet<usize> {
+    let mut met = BTreeSet::new();
+    for (_, leads) in &rows[place].ways {
+        let mut leads = Some(*leads);
+        while let Some(Leads::Row(to)) = leads {
+            if numbered.contains(&to) {
+                met.insert(to);
+                break;
+            }
+            leads = rows[to].not_put_right();
+        }
+    }
+    met
+}
+
+/// Returns the rows with a number that are shown where there is room for so many: always one to which a shown row
+/// leads, the likeliest first.
+pub(super) fn likeliest(rows: &[Row], numbered: &BTreeSet<usize>, room: usize) -> BTreeSet<usize> {
     let (mut shown, mut open) = (BTreeSet::new(), BTreeSet::from([0]));
     while shown.len() < room {
         let likelier = |a: &&usize, b: &&usize| rows[**a].reach.total_cmp(&rows[**b].reach).then(b.cmp(a));
         let Some(next) = open.iter().filter(|place| **place < rows.len()).max_by(likelier).copied() else { break };
         open.remove(&next);
         shown.insert(next);
-        let leads = rows[next].ways.iter().filter_map(|(_, leads)| match leads {
-            Leads::Row(to) => Some(*to),
-            _ => None,
-        });
-        open.extend(leads.filter(|to| !shown.contains(to)));
-    }
-    // From the last: a row that is dropped may leave the one before it with nothing.
-    for place in shown.clone().into_iter().rev() {
-        let leads = |(_, leads): &(usize, Leads)| match leads {
-            Leads::Row(to) => shown.contains(to),
-            _ => true,
-        };
-        let row = &rows[place];
-        if place > 0 && !row.ways.is_empty() && !row.ways.iter().any(leads) {
-            shown.remove(&place);
-        }
+        open.extend(leads_to(rows, numbered, next).into_iter().filter(|to| !shown.contains(to)));
     }
     shown
 }
@@ -185,8 +200,20 @@ mod tests {
     #[test]
     fn what_has_no_room_is_the_least_likely() {
         let rows = rows(&policy());
-        let shown = likeliest(&rows, 2);
+        let all = numbered(&rows, |_| false);
+        let shown = likeliest(&rows, &all, 2);
         assert!(shown.iter().all(|place| rows[*place].next != Next::Do(2)) && shown.len() == 2);
-        assert_eq!(likeliest(&rows, 9).len(), 3);
+        assert_eq!(likeliest(&rows, &all, 9).len(), 3);
+    }
+
+    #[test]
+    fn a_remedy_has_no_row_but_what_it_leads_to_has() {
+        let mut policy = policy();
+        // The remedy, action 1, leads to a question where it fails.
+        policy.nodes[1].ways[1].to = To::Node(5);
+        let rows = rows(&policy);
+        let asked = numbered(&rows, |action| action == 1);
+        assert!(asked.iter().all(|place| rows[*place].next != Next::Do(1)));
+        assert_eq!(likeliest(&rows, &asked, 9), asked, "the question behind the remedy is met");
     }
 }

@@ -54,6 +54,27 @@ pub(super) enum What {
     TroubleOver(After),
 }
 
+impl What {
+    /// Returns in a word or a few what was said or done.
+    pub(super) fn short(&self) -> String {
+        match self {
+            What::Done => "done".to_owned(),
+            What::Skipped => "left out".to_owned(),
+            What::Answered(answer) => format!("“{answer}”"),
+            What::Read { said, .. } => said.clone(),
+            What::Reckoned { verdict, .. } => verdict.replace('-', " "),
+            What::WaitBegun => "begun".to_owned(),
+            What::Waited { ready: true } => "over".to_owned(),
+            What::Waited { ready: false } => "not over yet".to_owned(),
+            What::Refused { needs, .. } => format!("not true: {}", needs.join("; ")),
+            What::LostByHand { lost, .. } if lost.is_empty() => "trouble".to_owned(),
+            What::LostByHand { lost, .. } => format!("no longer true: {}", lost.join("; ")),
+            What::Number { path, value } => format!("{path} is {value}"),
+            What::Trouble(_) | What::TroubleOver(_) => "trouble".to_owned(),
+        }
+    }
+}
+
 /// How things stood after it.
 pub(super) struct After {
     /// What was true before it and is not any more.
@@ -63,8 +84,11 @@ pub(super) struct After {
 }
 
 /// What happened to a pen.
+#[derive(Default)]
 pub(super) struct History {
     pub(super) entries: Vec<Entry>,
+    /// What was taken back by `back`: when, and each entry.
+    pub(super) taken_back: Vec<(Timestamp, Entry)>,
     pub(super) notes: Vec<(Timestamp, String)>,
     /// Parts that were borrowed and are settled: when, the part, where it came from.
     pub(super) settled: Vec<(Timestamp, String, String)>,
@@ -74,7 +98,7 @@ pub(super) struct History {
 
 /// Follows a walk through its events.
 pub(super) fn history(mut walk: Walk<'_>, events: &[Event]) -> History {
-    let mut history = History { entries: Vec::new(), notes: Vec::new(), settled: Vec::new(), began: None, last: None };
+    let mut history = History::default();
     // How many entries there were before each slip that `back` can take back whole.
     let mut before_slips: Vec<usize> = Vec::new();
     let mut at_trouble: Option<ConditionSet> = None;
@@ -93,9 +117,10 @@ pub(super) fn history(mut walk: Walk<'_>, events: &[Event]) -> History {
         walk.take(event);
         match event {
             Event::Back { .. } if before.slips > 0 => {
-                history.entries.truncate(before_slips.pop().unwrap_or(was));
+                let slip = history.entries.split_off(before_slips.pop().unwrap_or(was).min(was));
+                history.taken_back.extend(slip.into_iter().map(|entry| (event.at(), entry)));
             }
-            Event::Back { .. } => history.take_back(before.last.as_ref()),
+            Event::Back { .. } => history.take_back(before.last.as_ref(), event.at()),
             Event::Note { text, at } => history.notes.push((*at, text.clone())),
             Event::Settled { part, kit, at } => history.settled.push((*at, part.clone(), kit.clone())),
             _ => {}
@@ -133,7 +158,7 @@ pub(super) fn history(mut walk: Walk<'_>, events: &[Event]) -> History {
 
 impl History {
     /// Takes the last entry of a step out that was left by a way.
-    fn take_back(&mut self, visit: Option<&Visit>) {
+    fn take_back(&mut self, visit: Option<&Visit>, at: Timestamp) {
         let Some(visit) = visit else { return };
         let left = |entry: &Entry| {
             let is_left = !matches!(
@@ -146,8 +171,9 @@ impl History {
             );
             is_left && entry.step == visit.step
         };
-        if let Some(at) = self.entries.iter().rposition(left) {
-            self.entries.remove(at);
+        if let Some(place) = self.entries.iter().rposition(left) {
+            let entry = self.entries.remove(place);
+            self.taken_back.push((at, entry));
         }
     }
 }

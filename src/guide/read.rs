@@ -5,6 +5,7 @@
 
 mod fault_table;
 mod nesting;
+mod rehearsal;
 mod step;
 mod values;
 
@@ -82,6 +83,7 @@ impl Reader<'_> {
             linked: false,
             steps: Vec::new(),
             unread: BTreeSet::new(),
+            rehearsals: Vec::new(),
             fault_table: None,
         };
         let mut care = Vec::new();
@@ -105,6 +107,7 @@ impl Reader<'_> {
                 "step" if allowed.contains(&name) => {
                     (document.steps, document.unread) = self.steps(value);
                 }
+                "rehearsal" if shelf == Shelf::Guide => document.rehearsals = self.rehearsals(value),
                 _ if allowed.contains(&name) => {}
                 _ => self.unknown_key(key, "at the top of this file", allowed),
             }

@@ -167,7 +167,9 @@ impl<'g> Rehearsed<'g> {
                 ));
             }
             true => {}
-            false => output.paragraph(&format!("It is not proved that fewer will not do; at least {bound} are wanted.")),
+            false => {
+                output.paragraph(&format!("It is not proved that fewer will not do; at least {bound} are wanted."))
+            }
         }
         for (n, walk) in self.walks.iter().enumerate().filter(|(_, walk)| walk.stuck.is_some()) {
             let at = self.id(walk.at);
@@ -179,8 +181,12 @@ impl<'g> Rehearsed<'g> {
         output.line("");
         let holding = self.written.iter().filter(|outcome| outcome.holds).count();
         output.paragraph(&match (self.written.len(), holding) {
-            (0, _) => "The guide has no rehearsals of its own; `stepjig rehearse --help` says how to write one.".to_owned(),
-            (all, holding) if all == holding => format!("{} written in the guide: all hold.", counted(all, "rehearsal")),
+            (0, _) => {
+                "The guide has no rehearsals of its own; `stepjig rehearse --help` says how to write one.".to_owned()
+            }
+            (all, holding) if all == holding => {
+                format!("{} written in the guide: all hold.", counted(all, "rehearsal"))
+            }
             (all, holding) => format!("{} written in the guide: {holding} hold.", counted(all, "rehearsal")),
         });
         for (rehearsal, outcome) in self.guide.rehearsals().iter().zip(&self.written) {

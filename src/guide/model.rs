@@ -16,9 +16,9 @@ use super::phrase;
 use crate::finding::Place;
 
 pub use condition::{Condition, ConditionSet};
-pub(super) use rests::{Layer, Rests};
 pub(super) use leaving_out::graph_of;
 pub use rehearsal::{Arrival, Rehearsal, Reply};
+pub(super) use rests::{Layer, Rests};
 pub use step::{EndKind, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx};
 
 /// A linked guide.

@@ -52,7 +52,8 @@ fn it_says_how_many_walks_there_are_what_held_and_what_no_rehearsal_takes() {
 #[test]
 fn a_rehearsal_that_fails_says_where_what_must_be_and_what_came_and_ends_with_1() {
     let home = Home::new("rehearse-fails");
-    let guide = home.small(&STEPS.replace("the band end\" }\narrives = \"finished", "the band end\" }\narrives = \"scrap"));
+    let guide =
+        home.small(&STEPS.replace("the band end\" }\narrives = \"finished", "the band end\" }\narrives = \"scrap"));
     let shown = home.run(&["rehearse", guide], "");
     assert_eq!(shown.status.code(), Some(1), "{}", text(&shown.stderr));
     let said = text(&shown.stdout);

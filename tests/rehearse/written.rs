@@ -124,7 +124,10 @@ fn what_is_said_at_a_step_is_said_the_first_the_second_the_third_time() {
     holds("answers = { face = [\"glue\", \"Bare brass.\"] }\narrives = \"finished\"");
     let told = "it ends at `lost`, scrap, and what was to be said at `face` was never asked for";
     fails("answers = { face = [\"a split\", \"glue\"] }\narrives = \"scrap\"", told);
-    fails("answers = { face = \"a split\", air = \"not ready\" }\narrives = \"scrap\"", &told.replace("`face`", "`air`"));
+    fails(
+        "answers = { face = \"a split\", air = \"not ready\" }\narrives = \"scrap\"",
+        &told.replace("`face`", "`air`"),
+    );
     // A step where it is to arrive counts when all is said.
     holds("answers = { face = [\"glue\", \"glue\"] }\narrives = \"face\"");
 }
@@ -132,7 +135,9 @@ fn what_is_said_at_a_step_is_said_the_first_the_second_the_third_time() {
 #[test]
 fn readings_waits_sums_and_what_may_be_left_out() {
     holds("answers = { read = [\"3 mm\", \"10.4 mm\"] }\narrives = \"scrap\"");
-    holds("answers = { read = \"10.4 mm\" }\nnumbers = { \"kit.tube.body.outside\" = \"10.5 mm\" }\narrives = \"finished\"");
+    holds(
+        "answers = { read = \"10.4 mm\" }\nnumbers = { \"kit.tube.body.outside\" = \"10.5 mm\" }\narrives = \"finished\"",
+    );
     holds("answers = { air = \"not ready\" }\narrives = \"scrap\"");
     holds("answers = { air = \"ready\", wipe = \"skip\" }\narrives = \"finished\"");
     holds("answers = { wall = \"eggshell\" }\narrives = \"scrap\"");
@@ -179,7 +184,8 @@ fn what_no_rehearsal_takes_is_told_by_step_and_way() {
          [[rehearsal]]\ntitle = \"b\"\nanswers = { read = \"11 mm\" }\narrives = \"lost\"\n",
     );
     let data = Arc::new(Data::shipped());
-    let outcomes: Vec<Outcome> = guide.rehearsals().iter().map(|rehearsal| rehearse(&guide, rehearsal, &data)).collect();
+    let outcomes: Vec<Outcome> =
+        guide.rehearsals().iter().map(|rehearsal| rehearse(&guide, rehearsal, &data)).collect();
     let coverage = coverage(&guide, &outcomes);
     // 3 ways of the gauge, 2 of the wiping, 3 answers, 2 of the wait, 2 of the sum.
     assert_eq!(coverage.all, 12);

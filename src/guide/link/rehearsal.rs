@@ -67,7 +67,8 @@ impl Linker<'_> {
             let mut ids: Vec<&str> = self.ids.keys().map(|id| &**id).filter(|_| self.suggests()).collect();
             ids.sort_unstable();
             let help = did_you_mean(&named.value, ids);
-            let help = help.or_else(|| Some("a step inside a procedure is named with its run: `glue-body/scuff`".into()));
+            let help =
+                help.or_else(|| Some("a step inside a procedure is named with its run: `glue-body/scuff`".into()));
             self.told(document, named, Code::NoSuchStep, format!("no step is named `{}`", named.value)).help = help;
         }
         known
@@ -173,14 +174,20 @@ fn of_kind(step: &Step, ways: &[Way], said: &str) -> Result<Reply, (String, Stri
         Kind::Reckon { .. } => sum(step, said, &words),
         Kind::Wait(pause) => match words.as_str() {
             "ready" => Ok(Reply::Ready),
-            "not ready" if pause.meanwhile || ways.iter().any(|way| way.label == Label::NotReady) => Ok(Reply::NotReady),
+            "not ready" if pause.meanwhile || ways.iter().any(|way| way.label == Label::NotReady) => {
+                Ok(Reply::NotReady)
+            }
             "not ready" => cannot("the wait has no way `not-ready`: one waits on".to_owned()),
             _ => cannot("at a wait it is `ready` or `not ready`".to_owned()),
         },
         Kind::Do { .. } | Kind::Run if words == "done" => Ok(Reply::Done),
         Kind::Do { .. } if step.one_way => cannot("here it is `done`, `no` with a need, or `trouble`".to_owned()),
-        Kind::Do { .. } | Kind::Run => cannot("here it is `done` or `trouble`; `skip`, where it is optional".to_owned()),
-        Kind::Return { .. } | Kind::End(_) => cannot("nothing is said where a procedure returns or the guide ends".into()),
+        Kind::Do { .. } | Kind::Run => {
+            cannot("here it is `done` or `trouble`; `skip`, where it is optional".to_owned())
+        }
+        Kind::Return { .. } | Kind::End(_) => {
+            cannot("nothing is said where a procedure returns or the guide ends".into())
+        }
     }
 }
 

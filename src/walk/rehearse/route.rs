@@ -64,7 +64,10 @@ fn take(player: &mut Player<'_>, wanted: WayIdx) -> bool {
 fn has_gone(player: &Player<'_>, way: WayIdx) -> bool {
     let guide = player.guide();
     let from = guide.way(way).from;
-    if player.here() == from || guide.way(way).trouble.is_some() || onward(guide, from).is_none_or(|on| !std::ptr::eq(on, guide.way(way))) {
+    if player.here() == from
+        || guide.way(way).trouble.is_some()
+        || onward(guide, from).is_none_or(|on| !std::ptr::eq(on, guide.way(way)))
+    {
         return false;
     }
     player.gone_through().contains(&from)

@@ -3,9 +3,9 @@
 use std::collections::{BTreeMap, VecDeque};
 use std::sync::Arc;
 
+use super::Move;
 use super::player::Player;
 use super::reading::reading;
-use super::Move;
 use crate::check::cover::goes_on;
 use crate::finding::plain_text::cleaned;
 use crate::guide::document::KitValue;
@@ -211,7 +211,10 @@ impl Stopped {
         match self.came {
             Came::Unmet(step, need) => {
                 let is_there = !matches!(rehearsal.arrives, Some(Arrival::At(at)) if at != step);
-                (format!("need-unmet: `{}` is come to without `{need}`", id(step)), rehearsal.finding.is_some() && is_there)
+                (
+                    format!("need-unmet: `{}` is come to without `{need}`", id(step)),
+                    rehearsal.finding.is_some() && is_there,
+                )
             }
             Came::Stuck => (format!("nothing that can be said leads on from `{}`", id(here)), false),
             Came::Round => (format!("it comes to `{}` again and again", id(here)), false),

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::check::counted;
 use super::failure::Failure;
 use super::on_paper::{OnPaper, today};
 use super::output::Output;
@@ -224,8 +225,4 @@ impl<'g> Rehearsed<'g> {
             output.paragraph(&format!("  and at {}; `--format plain` lists all.", counted(more, "more step")));
         }
     }
-}
-
-fn counted(n: usize, what: &str) -> String {
-    format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }

@@ -20,6 +20,7 @@ use super::{keys, toml_1_0};
 use crate::finding::{Code, Finding, Place, Source, Span};
 
 use values::Reader;
+pub(super) use values::listed;
 
 /// How many places that are no TOML are told one by one; what is no guide at all has a million.
 const SYNTAX_FAULTS: usize = 200;

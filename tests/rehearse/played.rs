@@ -12,15 +12,16 @@ use stepjig::reckon::Data;
 use stepjig::walk::rehearse::{Said, play_route};
 
 /// Plays all walks of a guide and returns the branches that they took, by step and words.
-fn play_all(guide: &Guide) -> BTreeSet<(StepIdx, String)> {
+fn play_all(name: &str, guide: &Guide) -> BTreeSet<(StepIdx, String)> {
     let data = Arc::new(Data::shipped());
     let mut taken = BTreeSet::new();
     for route in &cover(guide).routes {
         let played = play_route(guide, route, &data);
         let stuck = played.stuck.map(|way| (&guide.step(guide.way(way).from).id, &guide.way(way).label));
-        assert_eq!(stuck, None, "{}", guide.id());
+        let last = &played.moves[played.moves.len().saturating_sub(12)..];
+        assert_eq!(stuck, None, "{name}: {last:#?}\n{}", stepjig::guide::write::linked(guide));
         let named = route.ways.last().and_then(|way| guide.way(*way).to).unwrap_or(guide.first());
-        assert_eq!(played.at, named, "{}: it arrives at the end that the walk names", guide.id());
+        assert_eq!(played.at, named, "{name}: it arrives at the end that the walk names");
         assert!(matches!(guide.step(played.at).kind, Kind::End(_)));
         let left = played.moves.iter().filter_map(|said| match &said.said {
             Said::Left { label, .. } => Some((said.step, format!("{label:?}"))),
@@ -40,7 +41,7 @@ fn each_walk_of_each_shipped_guide_arrives_and_together_they_take_every_branch()
     let library = Library::shipped();
     for id in library.guide_ids() {
         let guide = library.link_id(id).and_then(|linked| linked.guide).expect("shipped guides link");
-        let (taken, all) = (play_all(&guide), all_branches(&guide));
+        let (taken, all) = (play_all(id, &guide), all_branches(&guide));
         let missed: Vec<_> = all.difference(&taken).map(|(step, way)| (&guide.step(*step).id, way)).collect();
         assert_eq!(missed, Vec::new(), "{id}");
     }
@@ -54,7 +55,7 @@ fn so_it_is_with_made_up_guides_without_errors() {
         let text = toml::render(&random::clean(seed));
         let Checked { guide, findings, .. } = check_file(&Library::empty(), &Source::new("g.toml", text));
         let guide = guide.unwrap_or_else(|| panic!("seed {seed}: {findings:?}"));
-        let (taken, all) = (play_all(&guide), all_branches(&guide));
+        let (taken, all) = (play_all(&format!("seed {seed}"), &guide), all_branches(&guide));
         assert!(taken.is_superset(&all), "seed {seed}: {:?}", all.difference(&taken).collect::<Vec<_>>());
         n_branches += all.len();
     }

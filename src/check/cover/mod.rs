@@ -13,7 +13,7 @@ mod circulation;
 mod route;
 
 use super::flow::Flow;
-use crate::guide::{Guide, Kind, Label, StepIdx, WayIdx};
+use crate::guide::{Guide, Kind, StepIdx, WayIdx};
 use circulation::{Arc, circulation};
 
 /// A walk as the ways that it takes, from the first step to an end.
@@ -57,17 +57,6 @@ impl Cover {
 pub fn branches(guide: &Guide) -> impl Iterator<Item = WayIdx> {
     let decides = |idx: &StepIdx| guide.ways_out(*idx).len() > 1;
     guide.steps().map(|(idx, _)| idx).filter(decides).flat_map(|idx| guide.ways_out_idx(idx))
-}
-
-/// Returns the way by which a walk goes on where nothing is amiss: done, ready, a reading within its limits, else the
-/// first answer that leads on in the guide.
-pub fn goes_on(guide: &Guide, idx: StepIdx) -> Option<WayIdx> {
-    let good = |way: &WayIdx| {
-        let way = guide.way(*way);
-        way.to.is_some() && matches!(way.label, Label::Then | Label::Ready | Label::Within | Label::Answer(_))
-    };
-    let ways = || guide.ways_out_idx(idx).filter(good);
-    ways().find(|way| guide.way(*way).to > Some(idx)).or_else(|| ways().next())
 }
 
 /// Returns the fewest walks that take every way from a step that can be reached to one from which the guide can end.

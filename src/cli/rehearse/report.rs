@@ -127,6 +127,7 @@ fn word(rehearsed: &Rehearsed<'_>, said: &Said) -> String {
         Said::Values(values) => {
             values.iter().map(|(name, value)| format!("{name}={value}")).collect::<Vec<_>>().join(" ")
         }
+        Said::Again => "again".to_owned(),
         Said::Trouble(lost) => names("trouble", lost),
     }
 }

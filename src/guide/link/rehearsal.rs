@@ -5,6 +5,7 @@ use crate::finding::{Code, Finding, did_you_mean};
 use crate::guide::document::{Document, KitValue, RawRehearsal, Text};
 use crate::guide::fold;
 use crate::guide::model::{Arrival, Condition, EndKind, Kind, Label, Rehearsal, Reply, Step, StepIdx, Way};
+use crate::guide::read::listed;
 use crate::units::{Length, Quantity, Unit};
 
 /// The ends by the word a guide writes.
@@ -221,8 +222,4 @@ fn sum(step: &Step, said: &str, words: &str) -> Result<Reply, (String, String)> 
             Err((format!("the sum at `{}` cannot come to `{said}`", step.id), help.unwrap_or_else(all)))
         }
     }
-}
-
-fn listed(words: &[&str]) -> String {
-    words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
 }

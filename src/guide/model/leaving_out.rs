@@ -1,4 +1,4 @@
-//! A guide in which some steps may be passed by: what would happen if somebody left them out.
+//! The way on, and a guide in which some steps may be passed by: what would happen if somebody left them out.
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
@@ -19,6 +19,17 @@ pub(in crate::guide) fn graph_of(n_steps: usize, ways: &[Way]) -> DiGraph<(), Wa
 }
 
 impl Guide {
+    /// Returns the way by which one goes on where nothing is amiss: done, ready, a reading within its limits, the answer;
+    /// the first that leads on in the guide, else the first.
+    pub fn goes_on(&self, idx: StepIdx) -> Option<WayIdx> {
+        let is_good = |way: &WayIdx| {
+            let way = self.way(*way);
+            way.to.is_some() && matches!(way.label, Label::Then | Label::Ready | Label::Within | Label::Answer(_))
+        };
+        let ways = || self.ways_out_idx(idx).filter(is_good);
+        ways().find(|way| self.way(*way).to > Some(idx)).or_else(|| ways().next())
+    }
+
     /// Returns the guide as it would be if these steps were optional.
     ///
     /// Passing one by does nothing to the work and leads where the step leads when it is done; a question is passed by
@@ -55,9 +66,6 @@ impl Guide {
         // The last return carries what the run gives; others lead to it.
         let back = self.steps().rev().find(|(_, step)| matches!(step.kind, Kind::Return { run } if run == idx));
         let from = back.map_or(idx, |(back, _)| back);
-        let good = |way: &&Way| matches!(way.label, Label::Then | Label::Within | Label::Ready | Label::Answer(_));
-        let mut leads_to = self.ways_out(from).iter().filter(good).filter_map(|way| way.to);
-        let first = leads_to.clone().next();
-        leads_to.find(|to| *to > idx).or(first)
+        self.goes_on(from).and_then(|way| self.way(way).to)
     }
 }

@@ -2,7 +2,7 @@
 
 use toml::de::{DeTable, DeValue};
 
-use super::values::{Reader, Value};
+use super::values::{Reader, Value, is_misspelt};
 use crate::finding::{Code, Span};
 use crate::guide::document::{RawRehearsal, Text};
 use crate::guide::keys;
@@ -19,11 +19,12 @@ impl Reader<'_> {
         let mut text = |key: &str| self.string(key, table.get(key)?);
         let (title, arrives, finding) = (text("title"), text("arrives"), text("finding"));
         self.wants_key(table, header, "title", "this rehearsal", keys::REHEARSAL);
-        if !["arrives", "finding"].iter().any(|key| table.contains_key(*key)) {
+        let is_there = |key: &str| table.contains_key(key) || is_misspelt(table, key, keys::REHEARSAL);
+        if !["arrives", "finding"].into_iter().any(is_there) {
             let help = "add `arrives = \"finished\"`, a step's id, or the `finding` that must show";
             self.report_help(Code::MissingKey, header, "this rehearsal does not say what must come of it", help);
         }
-        if let (Some((key, _)), None) = (table.get_key_value("finding"), table.get("leaves-out")) {
+        if let (Some((key, _)), false) = (table.get_key_value("finding"), is_there("leaves-out")) {
             let help = "name the steps that are passed by: `leaves-out = [\"scuff\"]`";
             self.report_help(Code::MissingKey, &key.span(), "a rehearsal with a `finding` leaves a step out", help);
         }

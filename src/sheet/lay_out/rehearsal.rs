@@ -88,7 +88,7 @@ impl Told<'_, '_> {
             Said::Left { .. } => said.picked_up || self.guide.ways_out(said.step).len() > 1,
             Said::Yes => false,
             Said::Sign { ready, .. } => !ready || said.picked_up,
-            Said::No(_) | Said::Values(_) | Said::Trouble(_) => true,
+            Said::No(_) | Said::Values(_) | Said::Again | Said::Trouble(_) => true,
         }
     }
 
@@ -138,6 +138,7 @@ impl Told<'_, '_> {
                 let values: Vec<String> = values.iter().map(|(name, value)| format!("{name} {value}")).collect();
                 format!("Give the sum {}", values.join(", "))
             }
+            Said::Again => "Say that what was passed over, being done already, is done once more".to_owned(),
             Said::Trouble(lost) if lost.is_empty() => "Call trouble; nothing is lost by it".to_owned(),
             Said::Trouble(lost) => format!("Call trouble; no longer true: {}", names(lost)),
         }

@@ -59,6 +59,8 @@ pub enum Said {
     },
     /// Values for a sum.
     Values(Vec<(String, String)>),
+    /// A step that was passed over, being done already, is to be done once more.
+    Again,
     /// Something went wrong, and these are no longer true.
     Trouble(Vec<Condition>),
 }

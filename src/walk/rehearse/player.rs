@@ -79,6 +79,12 @@ impl<'g> Player<'g> {
         self.take(&event, Said::Trouble(lost.to_vec()));
     }
 
+    /// Says that a step that was passed over just now, being done already, is to be done once more.
+    pub(super) fn again(&mut self, step: StepIdx) {
+        let event = Event::Again { step: self.id(step), at: self.now };
+        self.take(&event, Said::Again);
+    }
+
     /// Gives a sum its values.
     pub(super) fn give(&mut self, values: &[(String, String)]) {
         let event = Event::Given { to: self.id(self.here()), values: values.to_vec(), at: self.now };
@@ -176,7 +182,7 @@ impl<'g> Player<'g> {
         let to = self.here();
         let picked_up = self.state().rejoined.is_some()
             && match said {
-                Said::Yes | Said::Values(_) => false,
+                Said::Yes | Said::Values(_) | Said::Again => false,
                 Said::Sign { .. } => to != step,
                 Said::Left { .. } | Said::No(_) | Said::Trouble(_) => true,
             };

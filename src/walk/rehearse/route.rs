@@ -39,6 +39,11 @@ fn take(player: &mut Player<'_>, wanted: WayIdx) -> bool {
     let guide = player.guide();
     let target = guide.way(wanted).from;
     for _ in 0..=4 * guide.len() {
+        // What is decided at a step that stands has still to be said.
+        if player.state().passed_over.contains(&target) && guide.ways_out(target).len() > 1 {
+            player.again(target);
+            continue;
+        }
         if has_gone(player, wanted) {
             return true;
         }
@@ -70,7 +75,7 @@ fn has_gone(player: &Player<'_>, way: WayIdx) -> bool {
     {
         return false;
     }
-    player.gone_through().contains(&from)
+    player.gone_through().contains(&from) || player.state().passed_over.contains(&from)
 }
 
 /// Returns the first way of a shortest walk from one step to another.

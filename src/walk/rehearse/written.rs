@@ -6,7 +6,6 @@ use std::sync::Arc;
 use super::Move;
 use super::player::Player;
 use super::reading::reading;
-use crate::check::cover::goes_on;
 use crate::finding::plain_text::cleaned;
 use crate::guide::document::KitValue;
 use crate::guide::{Arrival, EndKind, Guide, Kind, Label, Rehearsal, Reply, StepIdx};
@@ -191,7 +190,7 @@ impl Stage<'_> {
                     Some((said, value)) => player.leave(Leave::Reading { said, value }),
                     None => false,
                 },
-                _ => goes_on(guide, here).is_some_and(|way| player.leave_by(guide.way(way))),
+                _ => guide.goes_on(here).is_some_and(|way| player.leave_by(guide.way(way))),
             },
         }
     }

@@ -34,16 +34,18 @@ A guide's own rehearsals stand at its end:
     [[rehearsal]]
     title = \"A blank that splits at the drill is lost\"
     numbers = { \"kit.tube.body.drill\" = \"10.6 mm\" }
-    answers = { drilled = [\"cannot tell\", \"it split\"], bore = \"10.55 mm\" }
+    answers = { drilled = [\"cannot tell\", \"it split\"] }
     arrives = \"scrap\"
-`answers` says at a step what would be typed there: an answer's words, a reading with its unit, a verdict or values of a
-sum, `ready`, `not ready`, `skip`, `no CONDITION` at a hold, `trouble CONDITION`. A list is for the 1st, 2nd, 3rd time.
-At any other step all is well. `arrives` is `finished`, `scrap` or a step. With `leaves-out = [\"STEP\"]` a step is passed
-by though it must not be, and `finding = \"need-unmet\"` says that a later step must notice.
+`answers` says at a step what would be typed there: an answer's words, a reading with its unit, a verdict or values of \
+a sum, `ready`, `not ready`, `skip`, `no CONDITION` at a hold, `trouble CONDITION`. A list is for the 1st, 2nd, 3rd \
+time. At any other step all is well. `arrives` is `finished`, `scrap` or a step. With `leaves-out = [\"STEP\"]` a step \
+is passed by though it must not be, and `finding = \"need-unmet\"` says that a later step must notice.
 
---format json: {\"stepjig\": 1, \"guide\", \"walks\": {\"number\", \"bound\", \"smallest\", \"apart\": [BRANCH], \"sheets\":
-[{\"end\", \"stuck\", \"moves\": [{\"step\", \"said\", \"to\", \"picked-up\"}]}]}, \"rehearsals\": [{\"title\", \"line\", \"holds\",
-\"step\", \"expected\", \"came\"}], \"coverage\": {\"branches\", \"taken\", \"open\": [BRANCH]}}; a BRANCH is {\"step\", \"way\"}.
+--format json: {\"stepjig\": 1, \"guide\", \"walks\": {\"number\", \"bound\", \"smallest\", \"apart\": [BRANCH], \
+\"sheets\": [{\"end\", \"stuck\", \"moves\": [{\"step\", \"said\", \"to\", \"picked-up\"}]}]}, \"rehearsals\": \
+[{\"title\", \"line\", \"holds\", \"step\", \"expected\", \"came\"}], \"coverage\": {\"branches\", \"taken\", \
+\"open\": [BRANCH]}}; a BRANCH is {\"step\", \"way\"}.
+
 Exit codes: 1 where a rehearsal of the guide does not hold.";
 
 /// Arguments of `rehearse`.

@@ -20,11 +20,13 @@ pub fn rehearsal(guide: &Guide, walks: &[Played], stamp: &Stamp) -> Sheet {
         "One reads the checklist aloud, step by step, with the kit's parts and no glue on the table; one gives the answers of this sheet.",
         "Write down where a word was not clear, where a hand would have been missing, where the guide led somewhere else. Step numbers are those of the checklist.",
     ];
-    sheet.head.extend(head.map(|text| Line::new(Role::Note, text)));
+    sheet.head = head.map(|text| Line::new(Role::Note, text)).into();
     let numbered = Numbered::new(guide);
     let mut n_lines = 0;
     for (n, walk) in walks.iter().enumerate() {
         let mut told = Told { guide, numbered: &numbered, n_lines, blocks: Vec::new(), plain: Vec::new() };
+        let by = Line::new(Role::Fill, "Walked by").with(Run::Blank).and("on").with(Run::Blank);
+        told.blocks.push(Block::new(BlockKind::Item, vec![by]));
         told.walk(walk);
         n_lines = told.n_lines;
         let title = format!("Walk {} of {}, to {}", n + 1, walks.len(), end_of(guide, walk));

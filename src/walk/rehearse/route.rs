@@ -25,7 +25,9 @@ pub struct Played {
 /// Plays a computed walk. Where it picks up again at a step behind it, it goes from there to where it left off on the
 /// shortest way.
 ///
-/// In a guide without errors a walk is stuck only at a gauge that takes no reading for one of its ways.
+/// In a guide without errors a walk is stuck only at a gauge that takes no reading for one of its ways, or where a wait
+/// that runs meanwhile gives what comes and goes: looking for its sign lets that go again, so that the step that waits
+/// for it is never come to with it.
 pub fn play_route(guide: &Guide, route: &Route, data: &Arc<Data>) -> Played {
     let mut player = Player::new(guide, data);
     let stuck = route.ways.iter().copied().find(|way| !take(&mut player, *way));

@@ -31,7 +31,8 @@ pub struct Played {
 pub fn play_route(guide: &Guide, route: &Route, data: &Arc<Data>) -> Played {
     let mut player = Player::new(guide, data);
     let stuck = route.ways.iter().copied().find(|way| !take(&mut player, *way));
-    while stuck.is_none() && player.get_to_work() {}
+    let end = route.ways.last().and_then(|way| guide.way(*way).to).unwrap_or(guide.first());
+    let stuck = stuck.or_else(|| route.ways.last().copied().filter(|_| !arrive(&mut player, end)));
     let at = player.here();
     Played { moves: player.moves, at, stuck }
 }
@@ -62,6 +63,23 @@ fn take(player: &mut Player<'_>, wanted: WayIdx) -> bool {
         }
         if here == target {
             return true;
+        }
+    }
+    false
+}
+
+/// Comes to the end of the walk, where a wait that is looked at there has not led back; tells whether it did.
+fn arrive(player: &mut Player<'_>, end: StepIdx) -> bool {
+    let guide = player.guide();
+    for _ in 0..=4 * guide.len() {
+        if *player.phase() == Phase::Ended {
+            return player.here() == end;
+        }
+        if player.get_to_work() {
+            continue;
+        }
+        if !towards(guide, player.here(), end).is_some_and(|next| player.leave_by(guide.way(next))) {
+            return false;
         }
     }
     false

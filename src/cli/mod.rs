@@ -117,7 +117,7 @@ enum Verb {
     Print(print::PrintArguments),
     /// Draw a guide as a chart for the wall
     Draw(draw::DrawArguments),
-    /// Try a guide before anybody works by it: the walks that take every branch
+    /// Try a guide at a table: walks that take every branch
     Rehearse(rehearse::RehearseArguments),
     /// List guides and jobs
     List(list::ListArguments),

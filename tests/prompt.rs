@@ -5,6 +5,8 @@ mod harness;
 mod home;
 #[path = "prompt/reckon.rs"]
 mod reckon;
+#[path = "prompt/rehearse.rs"]
+mod rehearse;
 #[path = "prompt/screens.rs"]
 mod screens;
 #[path = "prompt/trouble.rs"]

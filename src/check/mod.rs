@@ -3,6 +3,7 @@
 //! [`flow`] holds the two analyses; every other file is one check with its message. Each kind of finding has a page
 //! with an example, [`Code::page`](crate::finding::Code::page), and the pages are run as tests.
 
+pub mod cover;
 pub mod flow;
 pub mod rejoin;
 

@@ -4,8 +4,8 @@ use clap::ValueEnum;
 
 use super::failure::Failure;
 use super::into_file::IntoFile;
+use super::on_paper::PaperName;
 use super::output::Output;
-use super::print::PaperName;
 use super::settings::Settings;
 use super::{Outcome, shelf};
 use crate::finding::did_you_mean;

@@ -23,6 +23,11 @@ pub(super) struct IntoFile {
 }
 
 impl IntoFile {
+    /// Tells whether a file is named, `-` among them.
+    pub(super) fn is_named(&self) -> bool {
+        self.output.is_some()
+    }
+
     fn file(&self) -> Option<&Path> {
         self.output.as_deref().filter(|file| *file != Path::new("-"))
     }

@@ -12,12 +12,14 @@ mod into_file;
 pub mod job_folder;
 mod kit_file;
 mod list;
+mod on_paper;
 mod output;
 mod owed;
 mod page;
 mod print;
 mod prompt;
 mod reckon;
+mod rehearse;
 mod rejoin;
 mod screen;
 mod settings;
@@ -115,6 +117,8 @@ enum Verb {
     Print(print::PrintArguments),
     /// Draw a guide as a chart for the wall
     Draw(draw::DrawArguments),
+    /// Try a guide at a table: walks that take every branch
+    Rehearse(rehearse::RehearseArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -195,6 +199,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
+        Some(Verb::Rehearse(arguments)) => rehearse::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -209,7 +214,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `rehearse`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

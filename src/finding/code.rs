@@ -66,6 +66,7 @@ codes! {
         OneAnswer = "one-answer",
         DuplicateAnswer = "duplicate-answer",
         ReservedAnswer = "reserved-answer",
+        NoSuchAnswer = "no-such-answer",
         MissingWay = "missing-way",
         NoFinish = "no-finish",
         Unreachable = "unreachable",

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::fault_table::RawFaultTable;
-pub use super::written::{Caution, Level, Text};
+pub use super::written::{Caution, Level, RawRehearsal, Text};
 use crate::finding::{Place, Source, Span};
 
 /// Which kind of file it is, by the table it opens with.
@@ -55,6 +55,8 @@ pub struct Document {
     pub steps: Vec<RawStep>,
     /// Ids of steps that could not be read: their findings are told, and no name that leads to them is.
     pub unread: BTreeSet<String>,
+    /// Walks through the guide that it is tried by.
+    pub rehearsals: Vec<RawRehearsal>,
     /// What a trouble file says.
     pub fault_table: Option<Box<RawFaultTable>>,
 }

@@ -56,8 +56,10 @@ pub const REMEDY: &[&str] = &[
     "id", "say", "do", "run", "with", "minutes", "wait", "cures", "loses", "undoes", "gives", "parts", "tools",
     "caution", "tell", "at", "because",
 ];
+/// Keys of a `[[rehearsal]]`.
+pub const REHEARSAL: &[&str] = &["title", "numbers", "answers", "leaves-out", "arrives", "finding"];
 /// Tables at the top of a guide file.
-pub const GUIDE_FILE: &[&str] = &["stepjig", "linked", "guide", "words", "kit", "step"];
+pub const GUIDE_FILE: &[&str] = &["stepjig", "linked", "guide", "words", "kit", "step", "rehearsal"];
 /// Tables at the top of a trouble file.
 pub const TROUBLE_FILE: &[&str] = &["stepjig", "trouble", "words", "start-over", "cause", "check", "remedy"];
 /// Tables at the top of a procedure file.

@@ -11,6 +11,7 @@ mod fault_table;
 mod kinds;
 mod limits;
 mod parameters;
+mod rehearsal;
 mod remedy;
 mod scope;
 mod texts;
@@ -19,11 +20,9 @@ mod ways;
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
-use petgraph::graph::{DiGraph, NodeIndex};
-
 use super::document::{Document, KitValue, RawStep, Shelf};
 use super::library::Library;
-use super::model::{Condition, ConditionSet, Guide, Layer, Rests, Step, StepIdx, Way, WayIdx};
+use super::model::{Condition, ConditionSet, Guide, Layer, Rests, Step, StepIdx, Way, graph_of};
 use super::read;
 use crate::finding::{Code, Finding, Place, Severity, Source, Span};
 pub use remedy::{AS_IT_STANDS, FIXED};
@@ -111,9 +110,10 @@ fn link(library: &Library, document: &Arc<Document>, numbers: Numbers) -> (Optio
     linker.paths = linker.kit.keys().cloned().collect();
     linker.guide(document);
     let ways = linker.ways();
+    let rehearsals = linker.rehearsals(document, &ways);
     let clean = linker.findings.iter().all(|finding| finding.severity() == Severity::Warning);
     let findings = std::mem::take(&mut linker.findings);
-    (clean.then(|| linker.into_guide(document, ways)), findings)
+    (clean.then(|| Guide { rehearsals, ..linker.into_guide(document, ways) }), findings)
 }
 
 /// Which kit numbers texts may use.
@@ -213,15 +213,7 @@ impl Linker<'_> {
     }
 
     fn into_guide(mut self, document: &Arc<Document>, ways: Vec<Way>) -> Guide {
-        let mut graph = DiGraph::with_capacity(self.steps.len(), ways.len());
-        for _ in &self.steps {
-            graph.add_node(());
-        }
-        for (n, way) in ways.iter().enumerate() {
-            if let Some(to) = way.to {
-                graph.add_edge(NodeIndex::new(way.from.index()), NodeIndex::new(to.index()), WayIdx(n as u32));
-            }
-        }
+        let graph = graph_of(self.steps.len(), &ways);
         let mut words = vec![None; self.conditions.len()];
         for (condition, said) in std::mem::take(&mut self.words) {
             words[condition.index()].get_or_insert(said);
@@ -246,6 +238,7 @@ impl Linker<'_> {
             kit: self.kit,
             measured: document.measured.iter().map(|path| path.value.clone()).collect(),
             rests,
+            rehearsals: Vec::new(),
         }
     }
 

@@ -23,7 +23,8 @@ pub use library::Library;
 pub use limits::Limits;
 pub use link::{AS_IT_STANDS, FIXED, Linked};
 pub use model::{
-    Condition, ConditionSet, EndKind, Guide, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx,
+    Arrival, Condition, ConditionSet, EndKind, Guide, Kind, Label, Mention, Pause, Rehearsal, Reply, Step, StepIdx,
+    TroubleCall, Way, WayIdx,
 };
 pub use pick::{Picked, pick};
 pub use read::read;

@@ -1,6 +1,8 @@
 //! The linked guide: steps, the ways between them, and the conditions they are about.
 
 mod condition;
+mod leaving_out;
+mod rehearsal;
 mod rests;
 mod step;
 
@@ -14,6 +16,8 @@ use super::phrase;
 use crate::finding::Place;
 
 pub use condition::{Condition, ConditionSet};
+pub(super) use leaving_out::graph_of;
+pub use rehearsal::{Arrival, Rehearsal, Reply};
 pub(super) use rests::{Layer, Rests};
 pub use step::{EndKind, Kind, Label, Mention, Pause, Step, StepIdx, TroubleCall, Way, WayIdx};
 
@@ -38,6 +42,7 @@ pub struct Guide {
     pub(super) kit: BTreeMap<String, KitValue>,
     pub(super) measured: BTreeSet<String>,
     pub(super) rests: Rests,
+    pub(super) rehearsals: Vec<Rehearsal>,
 }
 
 impl Guide {
@@ -80,6 +85,11 @@ impl Guide {
     /// Yields the procedures it runs, each with where it is run first.
     pub fn procedures(&self) -> impl Iterator<Item = (&Arc<Document>, &[Place])> {
         self.procedures.iter().map(|(document, places)| (document, &**places))
+    }
+
+    /// Returns the walks that it is tried by, as its file has them.
+    pub fn rehearsals(&self) -> &[Rehearsal] {
+        &self.rehearsals
     }
 
     /// Returns how many steps it has, each run's beginning and return included.

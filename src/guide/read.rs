@@ -5,6 +5,7 @@
 
 mod fault_table;
 mod nesting;
+mod rehearsal;
 mod step;
 mod values;
 
@@ -19,6 +20,7 @@ use super::{keys, toml_1_0};
 use crate::finding::{Code, Finding, Place, Source, Span};
 
 use values::Reader;
+pub(super) use values::listed;
 
 /// How many places that are no TOML are told one by one; what is no guide at all has a million.
 const SYNTAX_FAULTS: usize = 200;
@@ -82,6 +84,7 @@ impl Reader<'_> {
             linked: false,
             steps: Vec::new(),
             unread: BTreeSet::new(),
+            rehearsals: Vec::new(),
             fault_table: None,
         };
         let mut care = Vec::new();
@@ -105,6 +108,7 @@ impl Reader<'_> {
                 "step" if allowed.contains(&name) => {
                     (document.steps, document.unread) = self.steps(value);
                 }
+                "rehearsal" if shelf == Shelf::Guide => document.rehearsals = self.rehearsals(value),
                 _ if allowed.contains(&name) => {}
                 _ => self.unknown_key(key, "at the top of this file", allowed),
             }

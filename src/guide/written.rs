@@ -56,3 +56,22 @@ pub struct Caution {
     /// How to avoid it.
     pub avoid: Text,
 }
+
+/// A walk through a guide that it is tried by, as it was written.
+#[derive(Debug, Clone)]
+pub struct RawRehearsal {
+    /// The `[[rehearsal]]` line.
+    pub header: Span,
+    /// What it tries.
+    pub title: Text,
+    /// Kit numbers that go before the guide's, by path.
+    pub numbers: Vec<(Text, Text)>,
+    /// What is said at a step, by its id: one reply for each time that it is come to.
+    pub answers: Vec<(Text, Vec<Text>)>,
+    /// Steps that are passed by as if they could be.
+    pub leaves_out: Vec<Text>,
+    /// The step or the end where it must arrive.
+    pub arrives: Option<Text>,
+    /// The finding that must show.
+    pub finding: Option<Text>,
+}

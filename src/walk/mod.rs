@@ -9,6 +9,7 @@ mod apply;
 mod event;
 pub mod half_made;
 pub mod journal;
+pub mod rehearse;
 pub mod rejoin;
 mod scene;
 mod state;

@@ -66,9 +66,7 @@ fn ahead_of<'g>(guide: &'g Guide, state: &State) -> impl Iterator<Item = StepIdx
 
 /// Returns the next step on the main path: the first way that leads on.
 pub(crate) fn onward(guide: &Guide, idx: StepIdx) -> Option<StepIdx> {
-    let good = |label: &Label| matches!(label, Label::Then | Label::Ready | Label::Within | Label::Answer(_));
-    let ways = guide.ways_out(idx).iter().filter(|way| good(&way.label));
-    ways.clone().filter_map(|way| way.to).find(|to| *to > idx).or_else(|| ways.filter_map(|way| way.to).next())
+    guide.goes_on(idx).and_then(|way| guide.way(way).to)
 }
 
 /// Says why the present step is done, and what rests on it.

@@ -1,7 +1,9 @@
 //! Each sheet of a stranger's files: what they say stays text in every form.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
+use stepjig::check::cover::cover;
 use stepjig::finding::Source;
 use stepjig::finding::plain_text::clean;
 use stepjig::guide::document::Shelf;
@@ -11,6 +13,7 @@ use stepjig::sheet::lay_out::Fault;
 use stepjig::sheet::{Sheet, Stamp, lay_out, markdown, text};
 use stepjig::trouble::table::{Endings, Table};
 use stepjig::walk::Event;
+use stepjig::walk::rehearse::{Played, play_route};
 use stepjig::walk::trouble::TroubleEvent;
 use unicode_width::UnicodeWidthStr;
 
@@ -196,7 +199,13 @@ fn sheets(word: &str) -> Vec<(&'static str, Sheet)> {
         ("care", lay_out::care(&guide, &stamp).expect("it has one")),
         ("trouble", lay_out::fault_trees(word, word, &[fault(word)], None, &stamp)),
         ("record", sheet_of(&guide, &events(&guide, word))),
+        ("rehearsal", lay_out::rehearsal(&guide, &walks(&guide), &stamp)),
     ]
+}
+
+fn walks(guide: &Guide) -> Vec<Played> {
+    let data = Arc::new(Data::shipped());
+    cover(guide).routes.iter().map(|route| play_route(guide, route, &data)).collect()
 }
 
 fn tags(page: &str) -> BTreeSet<&str> {
@@ -277,4 +286,9 @@ fn on_a_fault_tables_page() {
 #[test]
 fn on_the_record() {
     check("record");
+}
+
+#[test]
+fn on_the_sheets_of_a_rehearsal() {
+    check("rehearsal");
 }

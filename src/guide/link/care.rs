@@ -27,8 +27,8 @@ impl Library {
                 vec![RawStep::bare(name.span.clone(), at(RUN), run), RawStep::bare(name.span.clone(), at("end"), end)]
             }
         };
-        let (care, words) = (None, Vec::new());
-        let guide = Document { steps, care, words, unread: Default::default(), ..document.clone() };
+        let (care, words, rehearsals) = (None, Vec::new(), Vec::new());
+        let guide = Document { steps, care, words, rehearsals, unread: Default::default(), ..document.clone() };
         Some(super::link(self, &Arc::new(guide), Numbers::OfTheKit))
     }
 }

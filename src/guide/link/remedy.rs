@@ -59,6 +59,7 @@ impl Library {
             linked: false,
             steps,
             unread: Default::default(),
+            rehearsals: Vec::new(),
             fault_table: None,
         };
         let guide = Arc::new(guide);

@@ -189,6 +189,7 @@ fn number_of(value: &DeValue<'_>) -> Option<f64> {
     }
 }
 
-fn listed(words: &[&str]) -> String {
+/// Returns words in a row, each as it is written.
+pub(in crate::guide) fn listed(words: &[&str]) -> String {
     words.iter().map(|word| format!("`{word}`")).collect::<Vec<_>>().join(", ")
 }

@@ -9,6 +9,7 @@ mod numbers;
 mod parts;
 mod points;
 mod record;
+mod rehearsal;
 mod short;
 mod step;
 
@@ -25,6 +26,7 @@ pub use fault_tree::{Fault, fault_trees};
 pub use labels::labels;
 pub use parts::parts;
 pub use record::{Kept, record};
+pub use rehearsal::rehearsal;
 pub use short::short;
 
 /// What a sheet is about: a guide, or a fault table.

@@ -19,6 +19,7 @@ mod print;
 mod prompt;
 mod reckon;
 mod rejoin;
+mod schema;
 mod screen;
 mod settings;
 mod shelf;
@@ -115,6 +116,8 @@ enum Verb {
     Print(print::PrintArguments),
     /// Draw a guide as a chart for the wall
     Draw(draw::DrawArguments),
+    /// Describe the guide format to an editor, as a JSON Schema
+    Schema(schema::SchemaArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -195,6 +198,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
+        Some(Verb::Schema(arguments)) => schema::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -209,7 +213,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `schema`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

@@ -13,6 +13,7 @@ mod model;
 mod phrase;
 mod pick;
 mod read;
+pub mod schema;
 mod shipped;
 mod toml_1_0;
 pub mod write;

@@ -85,28 +85,28 @@ impl Reader<'_> {
             fault_table: None,
         };
         let mut care = Vec::new();
-        let allowed = match shelf {
-            Shelf::Guide => keys::GUIDE_FILE,
-            Shelf::Procedure => keys::PROCEDURE_FILE,
-            Shelf::Trouble => keys::TROUBLE_FILE,
-        };
+        let (kind, _) = shelf.opening();
+        let known = |name: &str| keys::FILE.fields_of(kind).any(|field| field.key == name);
         for (key, value) in tree.iter() {
             let name = key.get_ref().as_ref();
             match name {
                 "stepjig" => {}
-                "guide" | "procedure" | "trouble" if allowed.contains(&name) => self.opening(&mut document, key, value),
+                "$schema" => {
+                    self.string("$schema", value);
+                }
+                _ if name == kind => self.opening(&mut document, key, value),
                 "linked" if shelf == Shelf::Guide => {
                     document.linked = self.boolean("linked", value).unwrap_or(false);
                 }
                 "measured" if self.linked => document.measured = self.strings("measured", value),
                 "care" if self.linked => care = self.steps(value).0,
-                "words" if allowed.contains(&name) => document.words = self.words(value),
+                "words" => document.words = self.words(value),
                 "kit" if shelf == Shelf::Guide => self.kit(&mut document.kit, "kit", value, 0),
-                "step" if allowed.contains(&name) => {
+                "step" if known(name) => {
                     (document.steps, document.unread) = self.steps(value);
                 }
-                _ if allowed.contains(&name) => {}
-                _ => self.unknown_key(key, "at the top of this file", allowed),
+                _ if known(name) => {}
+                _ => self.unknown_key(key, tree, keys::FILE.place, &keys::FILE.keys(kind)),
             }
         }
         if let Some(kept) = &mut document.care {
@@ -165,9 +165,10 @@ impl Reader<'_> {
     }
 
     fn shelf(&mut self, tree: &DeTable<'_>) -> Option<(Shelf, Span)> {
-        [("guide", Shelf::Guide), ("procedure", Shelf::Procedure), ("trouble", Shelf::Trouble)]
+        [Shelf::Guide, Shelf::Procedure, Shelf::Trouble]
             .into_iter()
-            .filter_map(|(name, shelf)| {
+            .filter_map(|shelf| {
+                let (name, _) = shelf.opening();
                 let (key, _) = tree.iter().find(|(key, _)| key.get_ref().as_ref() == name)?;
                 Some((shelf, key.span()))
             })
@@ -176,14 +177,10 @@ impl Reader<'_> {
 
     fn opening(&mut self, document: &mut Document, key: &values::Key<'_>, value: &values::Value<'_>) {
         let Some(table) = self.table(key.get_ref().as_ref(), value) else { return };
-        let (allowed, what) = match document.shelf {
-            Shelf::Guide => (keys::GUIDE, "`[guide]`"),
-            Shelf::Procedure => (keys::PROCEDURE, "`[procedure]`"),
-            Shelf::Trouble => (keys::TROUBLE, "`[trouble]`"),
-        };
-        for (key, value) in table.iter() {
+        let (_, of) = document.shelf.opening();
+        self.known_keys(table, of, "");
+        for (key, value) in table.iter().filter(|(key, _)| of.knows("", key.get_ref())) {
             match key.get_ref().as_ref() {
-                name if !allowed.contains(&name) => self.unknown_key(key, &format!("in {what}"), allowed),
                 "id" => document.id = self.string("id", value).unwrap_or(document.id.clone()),
                 "title" => document.title = self.string("title", value).map_or(String::new(), |text| text.value),
                 "edition" => document.edition = self.string("edition", value).map(|text| text.value),
@@ -198,9 +195,7 @@ impl Reader<'_> {
                 _ => {}
             }
         }
-        for wanted in ["id", "title"] {
-            self.wants_key(table, &key.span(), wanted, what, allowed);
-        }
+        self.wanted_keys(table, &key.span(), of, "");
     }
 
     fn words(&mut self, value: &values::Value<'_>) -> Vec<(Text, Text)> {

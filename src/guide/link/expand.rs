@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::scope::{NoSuchValue, Scope, Value, Why};
 use super::{Inside, Instance, Laid, Linker};
-use crate::finding::{Code, Place, Span, did_you_mean};
+use crate::finding::{Code, Place, Span};
 use crate::guide::document::{Document, RawKind, RawWay, Text};
 use crate::guide::keys;
 use crate::guide::model::{Condition, Kind, Mention, Step, StepIdx};
@@ -344,10 +344,11 @@ impl Linker<'_> {
             }
         }
         let scope_names: Vec<String> = self.instances[n].scope.names().map(str::to_owned).collect();
-        let known = scope_names.iter().map(String::as_str).chain(self.paths.iter().map(String::as_str));
-        let help = did_you_mean(&wrong.name, known.filter(|_| self.suggests()));
+        let paths: Vec<String> = self.paths.iter().filter(|_| self.suggests()).cloned().collect();
+        let known = scope_names.iter().chain(&paths).map(String::as_str);
         let message = format!("nothing here is called `{}`", wrong.name);
-        self.report(n, Code::NoSuchValue, span, message).help = help;
+        let help = "name a kit number such as `kit.tube.body.drill`, or what the procedure takes; `{{` is a brace";
+        self.report(n, Code::NoSuchValue, span, message).suggest(&wrong.name, known, help);
     }
 }
 

@@ -5,8 +5,9 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
-use crate::finding::{Code, Finding, Place, Source, Span, did_you_mean, nearest};
+use crate::finding::{Code, Finding, Place, Source, Span, nearest};
 use crate::guide::document::Text;
+use crate::guide::keys::Table;
 use crate::guide::limits::Limits;
 
 pub(super) type Key<'i> = Spanned<DeString<'i>>;
@@ -30,11 +31,52 @@ impl Reader<'_> {
         self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message).help(help));
     }
 
-    pub(super) fn unknown_key(&mut self, key: &Key<'_>, place: &str, allowed: &[&str]) {
+    /// Reports a name that there is not: what was written, what there is, and what to do where nothing is near.
+    pub(super) fn report_suggest<'n>(
+        &mut self,
+        code: Code,
+        span: &Span,
+        message: String,
+        (written, known, help): (&str, impl Iterator<Item = &'n str>, String),
+    ) {
+        let mut finding = Finding::new(code, Place::new(self.source, span.clone()), message);
+        finding.suggest(written, known, help);
+        self.findings.push(finding);
+    }
+
+    /// Reports every key of a table that it cannot have.
+    pub(super) fn known_keys(&mut self, table: &DeTable<'_>, of: &Table, kind: &str) {
+        self.known_keys_in(table, of, kind, of.place);
+    }
+
+    /// Reports every key of a table that it cannot have, `place` saying where it stands.
+    pub(super) fn known_keys_in(&mut self, table: &DeTable<'_>, of: &Table, kind: &str, place: &str) {
+        for (key, _) in table.iter() {
+            if !of.knows(kind, key.get_ref()) {
+                self.unknown_key(key, table, place, &of.keys(kind));
+            }
+        }
+    }
+
+    /// Reports a key that cannot be there.
+    pub(super) fn unknown_key(&mut self, key: &Key<'_>, table: &DeTable<'_>, place: &str, allowed: &[&str]) {
         let name = key.get_ref();
-        let help = did_you_mean(name, allowed.iter().copied())
-            .unwrap_or_else(|| format!("the keys known here are {}", listed(allowed)));
-        self.report_help(Code::UnknownKey, &key.span(), format!("there is no key `{name}` {place}"), help);
+        let near = nearest(name, allowed.iter().copied());
+        let place_of_key = Place::new(self.source, key.span());
+        let finding = Finding::new(Code::UnknownKey, place_of_key, format!("there is no key `{name}` {place}"));
+        self.findings.push(match near {
+            // Where the key that is meant is there already, this one is too much and not misspelt.
+            Some(near) if table.contains_key(near) => finding.help(format!("did you mean `{near}`? It is there already")),
+            Some(near) => finding.meant(name, near),
+            None => finding.help(format!("the keys known here are {}", listed(allowed))),
+        });
+    }
+
+    /// Reports every key that a table must have and has not.
+    pub(super) fn wanted_keys(&mut self, table: &DeTable<'_>, span: &Span, of: &Table, kind: &str) {
+        for key in of.wanted(kind) {
+            self.wants_key(table, span, key, of.this, &of.keys(kind));
+        }
     }
 
     /// Reports a key that a table must have and has not, unless it stands there misspelt, which is told already.

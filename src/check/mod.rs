@@ -12,6 +12,8 @@ mod figures;
 mod idle_gate;
 mod idle_step;
 mod long_stretch;
+pub mod compare;
+pub mod mend;
 mod need_unmet;
 mod no_finish;
 mod no_way_out;

@@ -4,6 +4,7 @@
 //! is no; 2 bad use or input.
 
 mod check;
+mod compare;
 mod config;
 mod draw;
 mod failure;
@@ -106,6 +107,8 @@ enum Verb {
     Walk(walk::WalkArguments),
     /// Prove guides: no step is reached before what it rests on
     Check(check::CheckArguments),
+    /// Say what is different between two editions of a guide
+    Compare(compare::CompareArguments),
     /// Find out what went wrong, and what to do about it
     Trouble(trouble::TroubleArguments),
     /// Say where to pick a half-made pen up
@@ -193,6 +196,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
     match arguments.verb {
         Some(Verb::Walk(arguments)) => walk::run(arguments, &settings, output),
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
+        Some(Verb::Compare(arguments)) => compare::run(&arguments, &settings, output),
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
@@ -213,7 +217,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `schema`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `compare`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `schema`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

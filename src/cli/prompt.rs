@@ -217,13 +217,13 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> =
-            ["walk ", "check ", "trouble ", "rejoin ", "reckon", "list", "owed", "config", "help", "leave"]
+            ["walk ", "check ", "compare ", "schema", "trouble ", "rejoin ", "reckon", "list", "owed", "config", "help", "leave"]
                 .map(str::to_owned)
                 .into();
         words.extend(crate::reckon::ALL.iter().map(|reckoning| format!("reckon {}", reckoning.name)));
         if let Ok(library) = shelf::library(settings) {
             words.extend(
-                ["walk", "check", "rejoin"]
+                ["walk", "check", "rejoin", "compare"]
                     .iter()
                     .flat_map(|verb| library.guide_ids().map(move |id| format!("{verb} {id}"))),
             );

@@ -21,19 +21,20 @@ pub struct Edit {
 }
 
 impl Edit {
-    /// Tells whether both cannot be made at once: they overlap, or one opens a table where the other puts text.
+    /// Tells whether both cannot be made at once: they overlap, or both put a line in at the same place.
     pub fn collides(&self, other: &Edit) -> bool {
         let (first, second) = if self.span.start <= other.span.start { (self, other) } else { (other, self) };
         let same_place = first.span.start == second.span.start;
         let inserts = first.span.is_empty() && second.span.is_empty();
         if same_place && inserts {
-            return first.opens_table() || second.opens_table();
+            return !(first.goes_on() && second.goes_on());
         }
         second.span.start < first.span.end || same_place
     }
 
-    fn opens_table(&self) -> bool {
-        self.text.trim_start().starts_with('[')
+    /// Tells whether it goes on with a list or a table that is there, so that another may go on after it.
+    fn goes_on(&self) -> bool {
+        self.text.trim_start().starts_with([',', '"'])
     }
 }
 

@@ -4,6 +4,7 @@
 //! resolves every name and gives a [`Guide`]. Both return what they could make and all findings.
 
 pub mod document;
+pub mod edit;
 pub mod fault_table;
 pub mod keys;
 mod library;

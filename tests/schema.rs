@@ -100,7 +100,18 @@ fn places(value: &Value, pointer: &str, alike: &str, found: &mut BTreeMap<String
         Value::Object(table) => {
             for (key, value) in table {
                 // Names that the file chooses are alike.
-                let free = ["/words", "/kit", "/with", "/from", "/verdicts", "/clock", "/chance", "/cures", "/loses", "/again"];
+                let free = [
+                    "/words",
+                    "/kit",
+                    "/with",
+                    "/from",
+                    "/verdicts",
+                    "/clock",
+                    "/chance",
+                    "/cures",
+                    "/loses",
+                    "/again",
+                ];
                 let name = if free.iter().any(|free| alike.contains(free)) { "*" } else { key };
                 let step = key.replace('~', "~0").replace('/', "~1");
                 places(value, &format!("{pointer}/{step}"), &format!("{alike}/{name}"), found);
@@ -140,7 +151,9 @@ fn reader_and_schema_agree_on_mutated_files() {
             tried += 1;
             refused += usize::from(check_agreement(&schema, &file, &format!("{alike} {what}")));
         };
-        for other in [json!(1), json!("x"), json!(true), json!(1.5), json!([]), json!({}), json!(["x"]), json!([1]), json!([{}])] {
+        for other in
+            [json!(1), json!("x"), json!(true), json!(1.5), json!([]), json!({}), json!(["x"]), json!([1]), json!([{}])]
+        {
             let mut file = files[*n].clone();
             *file.pointer_mut(pointer).expect("it is there") = other.clone();
             look(file, &format!("= {other}"));
@@ -160,8 +173,21 @@ fn reader_and_schema_agree_on_mutated_files() {
 
 fn tables() -> [&'static Table; 16] {
     [
-        &keys::FILE, &keys::GUIDE, &keys::PROCEDURE, &keys::TROUBLE, &keys::STEP, &keys::WAY, &keys::ANSWER, &keys::CAUTION,
-        &keys::LIMITS, &keys::TROUBLE_REF, &keys::START_OVER, &keys::CAUSE, &keys::CHECK, &keys::OUTCOME, &keys::BAND,
+        &keys::FILE,
+        &keys::GUIDE,
+        &keys::PROCEDURE,
+        &keys::TROUBLE,
+        &keys::STEP,
+        &keys::WAY,
+        &keys::ANSWER,
+        &keys::CAUTION,
+        &keys::LIMITS,
+        &keys::TROUBLE_REF,
+        &keys::START_OVER,
+        &keys::CAUSE,
+        &keys::CHECK,
+        &keys::OUTCOME,
+        &keys::BAND,
         &keys::REMEDY,
     ]
 }

@@ -15,7 +15,9 @@ pub(super) fn check(flow: &Flow<'_>, useful: &[bool], findings: &mut Vec<Finding
             let message = format!("nothing later needs what `{}` gives", guide.step(named).id);
             let help = "let it give a condition, and let the next step that rests on it need that condition; or make it optional";
             let fixes = findings.iter().filter(|finding| finding.code == Code::IdleStep).count();
-            let fix = if fixes < SUGGESTIONS { fix(guide, named) } else { None };
+            // While something is wanted that no step gives, it may be this one that does: the writer knows, and no fix.
+            let wanted = findings.iter().any(|finding| finding.code == Code::NeverGiven);
+            let fix = if fixes < SUGGESTIONS && !wanted { fix(guide, named) } else { None };
             findings.push(about(Code::IdleStep, guide, named, message).help(help).fix(fix));
         }
     }
@@ -38,9 +40,7 @@ fn judged(guide: &Guide, idx: StepIdx, step: &Step) -> Option<StepIdx> {
 /// file: what a procedure gives is for whoever wrote it to say.
 fn fix(guide: &Guide, idle: StepIdx) -> Option<Fix> {
     let document = guide.document();
-    let is_own = |step: &Step| {
-        !step.id.contains('/') && std::sync::Arc::ptr_eq(&step.place().source, &document.source)
-    };
+    let is_own = |step: &Step| !step.id.contains('/') && std::sync::Arc::ptr_eq(&step.place().source, &document.source);
     let step = guide.step(idle);
     if document.linked || !is_own(step) {
         return None;

@@ -37,8 +37,7 @@ pub struct Change {
 /// Only bytes that a fix names are changed. A fix after which the file is worse is not made: one that breaks the file's
 /// form, or that adds an error to a guide that links. Mending what is mended changes nothing.
 pub fn mend(library: &Library, source: &Arc<Source>) -> Mended {
-    let mut mended =
-        Mended { source: Arc::clone(source), changes: Vec::new(), checked: check_file(library, source) };
+    let mut mended = Mended { source: Arc::clone(source), changes: Vec::new(), checked: check_file(library, source) };
     let mut refused = BTreeSet::new();
     for _ in 0..ROUNDS {
         let fixable: Vec<Finding> = fixable(&mended, &refused);
@@ -111,7 +110,8 @@ impl Mended {
 /// link.
 fn is_worse(before: &Checked, after: &Checked) -> bool {
     let broken = |checked: &Checked| {
-        let of_form = |finding: &&Finding| matches!(finding.code, Code::Syntax | Code::DuplicateId | Code::DuplicateAnswer);
+        let of_form =
+            |finding: &&Finding| matches!(finding.code, Code::Syntax | Code::DuplicateId | Code::DuplicateAnswer);
         checked.findings.iter().filter(of_form).count()
     };
     let errors = |checked: &Checked| checked.count(Severity::Error);

@@ -57,8 +57,10 @@ pub(super) fn run(arguments: &CompareArguments, settings: &Settings, output: &mu
     let jobs = touched(settings, &new)?;
     match arguments.format {
         Format::Json => {
-            let rows = differences.iter().map(|one| json!({ "kind": one.what.as_str(), "step": one.step, "said": one.said }));
-            let of_job = |job: &Touched| json!({ "job": job.name, "at": job.at, "ahead": job.ahead, "behind": job.behind });
+            let rows =
+                differences.iter().map(|one| json!({ "kind": one.what.as_str(), "step": one.step, "said": one.said }));
+            let of_job =
+                |job: &Touched| json!({ "job": job.name, "at": job.at, "ahead": job.ahead, "behind": job.behind });
             let report = json!({
                 "stepjig": 1,
                 "old": old.id(),

@@ -94,7 +94,12 @@ impl Finding {
     }
 
     /// Says which of the names was meant for the one that was written; where none is near, says what else to do.
-    pub fn suggest<'a>(&mut self, written: &str, names: impl IntoIterator<Item = &'a str>, else_help: impl Into<String>) {
+    pub fn suggest<'a>(
+        &mut self,
+        written: &str,
+        names: impl IntoIterator<Item = &'a str>,
+        else_help: impl Into<String>,
+    ) {
         match nearest(written, names) {
             Some(near) => {
                 self.fix = Fix::rename(&self.place, written, near);

@@ -23,6 +23,10 @@ use values::Reader;
 /// How many places that are no TOML are told one by one; what is no guide at all has a million.
 const SYNTAX_FAULTS: usize = 200;
 
+/// What to write where the text is no TOML.
+const SYNTAX_HELP: &str =
+    "write one key a line, `key = \"text\"`; close every quote and bracket; keep what stands in braces on one line";
+
 /// Reads one file.
 ///
 /// `None` stands beside the findings where not even the kind of the file can be told, or the file is too large.
@@ -38,12 +42,22 @@ impl Reader<'_> {
         let text = source.text();
         if text.len() > self.limits.file_bytes {
             let message = format!("the file has {} bytes; at most {} are read", text.len(), self.limits.file_bytes);
-            self.report(Code::BadValue, &(0..0), message);
+            self.report_help(
+                Code::BadValue,
+                &(0..0),
+                message,
+                "a guide is text; move steps that belong together into a procedure",
+            );
             return None;
         }
         let most = self.limits.nesting;
         if let Some(span) = nesting::deeper_than(most, text) {
-            self.report(Code::BadValue, &span, format!("lists and tables are nested more than {most} deep here"));
+            self.report_help(
+                Code::BadValue,
+                &span,
+                format!("lists and tables are nested more than {most} deep here"),
+                "write them flat",
+            );
             return None;
         }
         let (tree, errors) = DeTable::parse_recoverable(text);
@@ -139,10 +153,11 @@ impl Reader<'_> {
         let rest = faults.get(SYNTAX_FAULTS).map(|(span, _)| span.clone());
         faults.truncate(SYNTAX_FAULTS);
         for (span, message) in faults {
-            self.report(Code::Syntax, &span, message.lines().next().unwrap_or("invalid TOML").to_owned());
+            let message = message.lines().next().unwrap_or("invalid TOML").to_owned();
+            self.report_help(Code::Syntax, &span, message, SYNTAX_HELP);
         }
         if let Some(span) = rest {
-            self.report(Code::Syntax, &span, format!("from here on {more} more places are no TOML"));
+            self.report_help(Code::Syntax, &span, format!("from here on {more} more places are no TOML"), SYNTAX_HELP);
         }
     }
 

@@ -24,7 +24,14 @@ pub(super) fn compare(
         mentions.iter().map(named).collect()
     };
     let lists = [
-        (&was.needs, &is.needs, What::NeedGone, "no longer asked for before it", What::NeedCame, "now asked for before it"),
+        (
+            &was.needs,
+            &is.needs,
+            What::NeedGone,
+            "no longer asked for before it",
+            What::NeedCame,
+            "now asked for before it",
+        ),
         (&was.gives, &is.gives, What::Effects, "no longer true after it", What::Effects, "now true after it"),
         (&was.spoils, &is.spoils, What::Effects, "no longer spoiled by it", What::Effects, "now spoiled by it"),
         (&was.undoes, &is.undoes, What::Effects, "no longer undone by it", What::Effects, "now undone by it"),
@@ -183,8 +190,11 @@ fn ways(
         }
         let own = |guide: &Guide, way: &Way, idx: StepIdx| {
             let step = guide.step(idx);
-            let of_step: Vec<Condition> =
-                [&step.gives, &step.spoils, &step.undoes].into_iter().flatten().map(|mention| mention.condition).collect();
+            let of_step: Vec<Condition> = [&step.gives, &step.spoils, &step.undoes]
+                .into_iter()
+                .flatten()
+                .map(|mention| mention.condition)
+                .collect();
             [&way.gives, &way.removes, &way.undoes].map(|list| {
                 let mut names: Vec<String> =
                     list.iter().filter(|one| !of_step.contains(one)).map(|one| guide.said(*one)).collect();
@@ -193,7 +203,9 @@ fn ways(
             })
         };
         let (before_own, after_own) = (own(old, way, before), own(new, other, after));
-        for (what, (before, after)) in ["is true", "is no longer true", "is undone"].iter().zip(before_own.iter().zip(&after_own)) {
+        for (what, (before, after)) in
+            ["is true", "is no longer true", "is undone"].iter().zip(before_own.iter().zip(&after_own))
+        {
             if before != after {
                 let what = format!("after {} {what}", label(&way.label));
                 let not = |text: &str| if text.is_empty() { "nothing".to_owned() } else { text.to_owned() };

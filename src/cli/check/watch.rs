@@ -13,7 +13,7 @@ use crate::cli::settings::Settings;
 use crate::cli::{Outcome, shelf};
 use crate::finding::plain_text::clean_line;
 use crate::finding::render::one_line;
-use crate::finding::{Finding, Severity};
+use crate::finding::{Code, Finding, Severity};
 
 /// How often the files are looked at. A look costs a few dozen microseconds; a person does not notice a third of a second.
 const PAUSE: Duration = Duration::from_millis(300);
@@ -36,9 +36,12 @@ pub(super) fn run(files: &[String], strict: bool, settings: &Settings, output: &
     let stop = on_interrupt();
     let mut stamps = stamps(files, settings)?;
     let mut last: BTreeMap<&String, Checked> = BTreeMap::new();
+    // What was found before, with what cannot be looked for while the file does not link.
+    let mut known: BTreeMap<&String, Vec<Finding>> = BTreeMap::new();
     for file in files {
         let checked = super::checked(file, settings)?;
         super::tell(std::slice::from_ref(&checked), settings, output);
+        known.insert(file, checked.findings.clone());
         last.insert(file, checked);
     }
     output.line("Watching; save the file and it is checked again. Ctrl-C ends.");
@@ -63,8 +66,9 @@ pub(super) fn run(files: &[String], strict: bool, settings: &Settings, output: &
         for file in files {
             match super::checked(file, settings) {
                 Ok(checked) => {
-                    let before = last.get(file).map_or(&[][..], |checked| &checked.findings);
-                    tell(file, before, &checked, saved.contains(Path::new(file)), output);
+                    let (waiting, before) = waiting(known.remove(file).unwrap_or_default(), &checked);
+                    tell(file, &before, &checked, saved.contains(Path::new(file)), output);
+                    known.insert(file, checked.findings.iter().cloned().chain(waiting).collect());
                     last.insert(file, checked);
                 }
                 // It may be half written; what is wrong is said, and the next save is waited for.
@@ -97,6 +101,14 @@ fn stamps(files: &[String], settings: &Settings) -> Result<BTreeMap<PathBuf, Sta
         Some((found.modified().ok()?, found.len()))
     };
     Ok(paths.into_iter().map(|path| (path.clone(), stamp(&path))).collect())
+}
+
+/// Parts what was found before into what waits until the file links again, and what can be compared with now.
+///
+/// The proofs and the rules on texts are not looked at while a name leads nowhere; what they found is not gone by that.
+fn waiting(before: Vec<Finding>, now: &Checked) -> (Vec<Finding>, Vec<Finding>) {
+    let links = now.guide.is_some();
+    before.into_iter().partition(|finding| !links && finding.code > Code::MissingWay)
 }
 
 /// Says what went, what came and what is left; nothing where another file was saved and nothing is different.

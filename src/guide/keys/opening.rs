@@ -13,7 +13,11 @@ pub static FILE: Table = Table {
     fields: &[
         wanted("stepjig", Shape::Version, "The version of the format: 1."),
         allowed("$schema", Shape::Text, "Where an editor finds the description of the format."),
-        allowed("words", Shape::Words, "How each condition is said to a person: \"cap.glued\" = \"the cap tube is glued and hard\"."),
+        allowed(
+            "words",
+            Shape::Words,
+            "How each condition is said to a person: \"cap.glued\" = \"the cap tube is glued and hard\".",
+        ),
     ],
     kinds: &[
         Kind {
@@ -45,8 +49,11 @@ pub static FILE: Table = Table {
 
 const ID: Field = wanted("id", Shape::Text, "The name of the file without `.toml`.");
 const TITLE: Field = wanted("title", Shape::Text, "What it is, as a heading.");
-const PASSING: Field =
-    allowed("passing", Shape::Conditions, "Conditions that come and go, such as a mask that is on; nothing rests on them.");
+const PASSING: Field = allowed(
+    "passing",
+    Shape::Conditions,
+    "Conditions that come and go, such as a mask that is on; nothing rests on them.",
+);
 const TAKES: Field = allowed("takes", Shape::Texts(None), "The names that steps give it: `{tube}` in its texts.");
 
 /// `[guide]`.

@@ -41,15 +41,16 @@ pub static STEP: Table = Table {
     kinds: &[
         Kind {
             key: wanted("do", Shape::Text, "One action."),
-            fields: &[
-                allowed("in-one-go", Shape::Texts(Some(7)), "Up to 7 moves that cannot be interrupted."),
-                THEN,
-            ],
+            fields: &[allowed("in-one-go", Shape::Texts(Some(7)), "Up to 7 moves that cannot be interrupted."), THEN],
             without: &[],
         },
         Kind {
             key: wanted("ask", Shape::Text, "A question."),
-            fields: &[wanted("answers", Shape::Tables(&ANSWER, 2), "Two or more answers, one of them for who cannot tell.")],
+            fields: &[wanted(
+                "answers",
+                Shape::Tables(&ANSWER, 2),
+                "Two or more answers, one of them for who cannot tell.",
+            )],
             without: &[],
         },
         Kind {

@@ -183,7 +183,7 @@ impl Linker<'_> {
             }
             let (inside, span) = (self.instance_of[own.index()], self.steps[own.index()].raw_step().id.span.clone());
             let message = "only a step with `end = \"return\"` can have the id `return`".to_owned();
-            self.report(inside, Code::BadValue, &span, message);
+            self.report(inside, Code::BadValue, &span, message).help = Some("give the step another id".into());
         }
         let run = &self.steps[head.index()];
         let place = (Arc::clone(&run.document), raw);
@@ -222,7 +222,8 @@ impl Linker<'_> {
         }
         if self.steps.len() >= self.library.limits().steps {
             let most = self.library.limits().steps;
-            self.report(n, Code::BadValue, &raw.id.span, format!("the guide has more than {most} steps when expanded"));
+            let message = format!("the guide has more than {most} steps when expanded");
+            self.report(n, Code::BadValue, &raw.id.span, message).help = Some("make two guides of it".into());
             self.too_many = true;
             return None;
         }
@@ -250,6 +251,7 @@ impl Linker<'_> {
         if self.ids.contains_key(&id) {
             let message = format!("there is already a step `{local}`");
             let finding = self.report(n, Code::DuplicateId, &raw.id.span, message);
+            finding.help = Some("give one of them another id".into());
             finding.step = Some(id.to_string());
             return None;
         }
@@ -307,7 +309,8 @@ impl Linker<'_> {
         self.expanded = self.expanded.saturating_add(bytes + BESIDE);
         let most = self.library.limits().expanded_bytes;
         if self.expanded > most && !self.too_many {
-            self.report(n, Code::BadValue, span, format!("the guide has more than {most} bytes when expanded"));
+            let message = format!("the guide has more than {most} bytes when expanded");
+            self.report(n, Code::BadValue, span, message).help = Some("make two guides of it".into());
             self.too_many = true;
         }
         self.expanded <= most
@@ -339,7 +342,7 @@ impl Linker<'_> {
             Why::TooLong => {
                 let most = self.library.limits().field_bytes;
                 let message = format!("with `{}` put in it is longer than {most} bytes", wrong.name);
-                self.report(n, Code::BadValue, span, message);
+                self.report(n, Code::BadValue, span, message).help = Some("say it in fewer words".into());
                 return;
             }
         }

@@ -132,7 +132,12 @@ impl Reader<'_> {
             let Some(outcome) = self.outcome(&item.span(), row, kind) else { continue };
             if !said.insert(crate::guide::fold(&outcome.say.value)) {
                 let message = format!("the answer `{}` is there already", outcome.say.value);
-                self.report(Code::DuplicateAnswer, &outcome.say.span, message);
+                self.report_help(
+                    Code::DuplicateAnswer,
+                    &outcome.say.span,
+                    message,
+                    "say it in other words, or take one out",
+                );
             }
             outcomes.push(outcome);
         }
@@ -142,7 +147,7 @@ impl Reader<'_> {
         }
         if n_rows > self.limits.answers {
             let message = format!("{n_rows} answers are too many; {} is the most", self.limits.answers);
-            self.report(Code::BadValue, &key.span(), message);
+            self.report_help(Code::BadValue, &key.span(), message, "make two checks of it");
         }
         let (id, text, minutes, unit) = (id?, text?, minutes?, unit.flatten());
         Some(RawCheck { id, text, unit, minutes, cautions, parts, tell, at, outcomes })
@@ -269,7 +274,8 @@ impl Reader<'_> {
         let mut known = HashSet::new();
         for id in ids {
             if !known.insert(&id.value) {
-                self.report(Code::DuplicateId, &id.span, format!("there is already a {what} `{}`", id.value));
+                let message = format!("there is already a {what} `{}`", id.value);
+                self.report_help(Code::DuplicateId, &id.span, message, "give one of them another id");
             }
         }
     }

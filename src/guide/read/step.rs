@@ -73,7 +73,8 @@ impl Reader<'_> {
             let before = self.findings.len();
             self.wants_key(table, header, key, what, &allowed);
             if let ("ready", Some(finding)) = (key, self.findings.get_mut(before)) {
-                let help = "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`";
+                let help =
+                    "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`";
                 finding.help = Some(help.to_owned());
             }
         }
@@ -119,13 +120,7 @@ impl Reader<'_> {
         }
     }
 
-    fn step_key(
-        &mut self,
-        step: &mut RawStep,
-        kind: &str,
-        table: &DeTable<'_>,
-        (key, value): (&Key<'_>, &Value<'_>),
-    ) {
+    fn step_key(&mut self, step: &mut RawStep, kind: &str, table: &DeTable<'_>, (key, value): (&Key<'_>, &Value<'_>)) {
         let name = key.get_ref().as_ref();
         match name {
             _ if keys::STEP.kind(kind).is_some_and(|kind| kind.without.contains(&name)) => {
@@ -163,7 +158,8 @@ impl Reader<'_> {
     fn are_minutes(&mut self, minutes: f64, value: &Value<'_>) -> bool {
         let valid = (0.0..=100_000.0).contains(&minutes);
         if !valid {
-            self.report(Code::BadValue, &value.span(), format!("{minutes} minutes cannot be: say 0 or more"));
+            let message = format!("{minutes} minutes cannot be");
+            self.report_help(Code::BadValue, &value.span(), message, "say 0 or more");
         }
         valid
     }
@@ -173,7 +169,12 @@ impl Reader<'_> {
             let moves = self.strings("in-one-go", value);
             if moves.len() > 7 {
                 let message = format!("{} moves are too many to hold in mind; 7 is the most", moves.len());
-                self.report(Code::BadValue, &value.span(), message);
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    message,
+                    "make two steps of it, or say two moves in one",
+                );
             }
             moves
         });
@@ -204,7 +205,7 @@ impl Reader<'_> {
             }
             if !said.insert(folded) {
                 let message = format!("the answer `{}` is there already", say.value);
-                self.report(Code::DuplicateAnswer, &say.span, message);
+                self.report_help(Code::DuplicateAnswer, &say.span, message, "say it in other words, or take one out");
             }
             answers.push((say, way));
         }
@@ -215,7 +216,7 @@ impl Reader<'_> {
         }
         if n_rows > self.limits.answers {
             let message = format!("{n_rows} answers are too many; {} is the most", self.limits.answers);
-            self.report(Code::BadValue, &key.span(), message);
+            self.report_help(Code::BadValue, &key.span(), message, "ask it in two questions");
         }
         Some(RawKind::Ask { text: text.unwrap_or(nothing(header)), key: key.span(), answers })
     }
@@ -290,7 +291,12 @@ impl Reader<'_> {
         let each = table.get("each").map_or(Vec::new(), |value| {
             let each = self.strings("each", value);
             if value.get_ref().as_array().is_some_and(|each| each.is_empty()) {
-                self.report(Code::BadValue, &value.span(), "`each` has nothing to repeat for");
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    "`each` has nothing to repeat for",
+                    "write what it is repeated for, or leave it out",
+                );
             }
             each
         });
@@ -343,7 +349,7 @@ impl Reader<'_> {
         let trouble = table.get("trouble").and_then(|value| self.trouble_ref(value));
         if let (Some(_), Some(value)) = (&to, table.get("trouble")) {
             let message = "a way leads to a step or to a fault table, not to both";
-            self.report(Code::BadValue, &value.span(), message);
+            self.report_help(Code::BadValue, &value.span(), message, "keep one of `to` and `trouble`");
         }
         RawWay { span: span.clone(), to, trouble, gives, spoils, undoes }
     }

@@ -23,10 +23,6 @@ pub(super) struct Reader<'r> {
 }
 
 impl Reader<'_> {
-    pub(super) fn report(&mut self, code: Code, span: &Span, message: impl Into<String>) {
-        self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message));
-    }
-
     pub(super) fn report_help(&mut self, code: Code, span: &Span, message: impl Into<String>, help: impl Into<String>) {
         self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message).help(help));
     }
@@ -66,7 +62,9 @@ impl Reader<'_> {
         let finding = Finding::new(Code::UnknownKey, place_of_key, format!("there is no key `{name}` {place}"));
         self.findings.push(match near {
             // Where the key that is meant is there already, this one is too much and not misspelt.
-            Some(near) if table.contains_key(near) => finding.help(format!("did you mean `{near}`? It is there already")),
+            Some(near) if table.contains_key(near) => {
+                finding.help(format!("did you mean `{near}`? It is there already"))
+            }
             Some(near) => finding.meant(name, near),
             None => finding.help(format!("the keys known here are {}", listed(allowed))),
         });
@@ -88,7 +86,18 @@ impl Reader<'_> {
 
     pub(super) fn wrong_type(&mut self, key: &str, wanted: &str, value: &Value<'_>) {
         let is = value.get_ref().type_str();
-        self.report(Code::WrongType, &value.span(), format!("`{key}` wants {wanted}, this is of type {is}"));
+        let help = match wanted {
+            "text in quotes" => format!("write it in quotes: `{key} = \"…\"`"),
+            "a list of texts in brackets" => format!("write a list: `{key} = [\"…\", \"…\"]`"),
+            "a list of tables" => {
+                format!("write a table for each, `[[{key}]]`, or a list of them, `{key} = [{{ … }}]`")
+            }
+            "a table" => format!("write a table: `{key} = {{ … }}`"),
+            "a number" => format!("write a number without quotes: `{key} = 5`"),
+            "true or false" => format!("write `{key} = true`, or leave it out"),
+            other => format!("write {other}"),
+        };
+        self.report_help(Code::WrongType, &value.span(), format!("`{key}` wants {wanted}, this is of type {is}"), help);
     }
 
     pub(super) fn string(&mut self, key: &str, value: &Value<'_>) -> Option<Text> {
@@ -98,11 +107,21 @@ impl Reader<'_> {
         };
         if text.len() > self.limits.field_bytes {
             let most = self.limits.field_bytes;
-            self.report(Code::BadValue, &value.span(), format!("`{key}` is longer than {most} bytes"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` is longer than {most} bytes"),
+                "say it in fewer words",
+            );
             return None;
         }
         if text.trim().is_empty() {
-            self.report(Code::BadValue, &value.span(), format!("`{key}` is empty"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` is empty"),
+                "write what it is, or leave the key out",
+            );
             return None;
         }
         Some(Text { value: text.to_owned(), span: value.span() })
@@ -126,7 +145,12 @@ impl Reader<'_> {
     fn is_short(&mut self, key: &str, value: &Value<'_>, entries: usize) -> bool {
         let most = self.limits.entries;
         if entries > most {
-            self.report(Code::BadValue, &value.span(), format!("`{key}` has {entries} entries; {most} is the most"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` has {entries} entries; {most} is the most"),
+                "keep the ones that are used",
+            );
         }
         entries <= most
     }
@@ -162,7 +186,12 @@ impl Reader<'_> {
         match number_of(value.get_ref()) {
             Some(number) if number.is_finite() => Some(number),
             Some(_) => {
-                self.report(Code::BadValue, &value.span(), format!("`{key}` wants a number that can be measured"));
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    format!("`{key}` wants a number that can be measured"),
+                    "write digits: `12.5`",
+                );
                 None
             }
             None => {

@@ -320,7 +320,7 @@ fn compare_tells_a_new_edition_and_the_jobs_it_touches() {
     let told = home.run(&["compare", "pear.toml", "new/pear.toml"], "");
     assert_eq!(told.status.code(), Some(0), "{}", text(&told.stderr));
     let shown = text(&told.stdout);
-    assert!(shown.starts_with("Shorter waits\n  glue-sets: the wait was: 20 min; is: 15 min"), "{shown}");
+    assert!(shown.starts_with("Shorter waits\nglue-sets: the wait was: 20 min; is: 15 min"), "{shown}");
     assert!(shown.contains("The pen `raffle-1` stands at look"), "{shown}");
     let json = home.run(&["compare", "raffle-1", "new/pear.toml", "--format", "json"], "");
     let report: serde_json::Value = serde_json::from_slice(&json.stdout).expect("it is JSON");

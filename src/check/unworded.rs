@@ -32,8 +32,12 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
             };
             let help = format!("say it as a person would under `[words]`: `\"{name}\" = \"{words}\"`");
             let finding = about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help);
-            // Each suggestion costs a look at the whole file; mending asks again for the rest.
-            let fix = if told.iter().count() <= SUGGESTIONS { fix(guide, &finding, name, &words) } else { None };
+            // Words for a name that nothing gives would be words for a slip. Each suggestion costs a look at the whole
+            // file; mending asks again for the rest.
+            let is_slip =
+                findings.iter().any(|other| other.code == Code::NeverGiven && other.condition.as_deref() == Some(name));
+            let few = told.iter().count() <= SUGGESTIONS;
+            let fix = if few && !is_slip { fix(guide, &finding, name, &words) } else { None };
             findings.push(finding.fix(fix));
         }
     }

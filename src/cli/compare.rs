@@ -157,7 +157,7 @@ fn tell(differences: &[Difference], jobs: &[Touched], output: &mut Output) {
             steps.push_str(&format!(" and {more} more"));
         }
         let colon = if steps.is_empty() { "" } else { ": " };
-        output.paragraph(&clean_line(&format!("  {steps}{colon}{}", one.said)));
+        output.paragraph(&clean_line(&format!("{steps}{colon}{}", one.said)));
     }
     for job in jobs {
         let count = |steps: &[String]| match steps.len() {

@@ -120,7 +120,11 @@ impl Reader<'_> {
                     (document.steps, document.unread) = self.steps(value);
                 }
                 _ if known(name) => {}
-                _ => self.unknown_key(key, tree, keys::FILE.place, &keys::FILE.keys(kind)),
+                _ => {
+                    let mut known = keys::FILE.keys(kind);
+                    known.push(kind);
+                    self.unknown_key(key, tree, keys::FILE.place, &known);
+                }
             }
         }
         if let Some(kept) = &mut document.care {

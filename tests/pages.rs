@@ -71,6 +71,10 @@ fn each_example_gives_its_finding_and_what_to_write_instead_does_not() {
         if !findings.iter().any(|finding| finding.code == *code) {
             wrong.push(format!("{code}: the example gives {:?}", findings.iter().map(|f| f.code).collect::<Vec<_>>()));
         }
+        let helpless = findings.iter().filter(|finding| finding.help.is_none());
+        wrong.extend(
+            helpless.map(|finding| format!("{}: it does not say what to write: {}", finding.code, finding.message)),
+        );
         let others = findings.iter().filter(|finding| finding.code != *code && finding.severity() == Severity::Error);
         wrong.extend(others.map(|other| format!("{code}: the example gives {} too", other.code)));
         let mended = found(instead);

@@ -7,12 +7,14 @@ pub mod cover;
 pub mod flow;
 pub mod rejoin;
 
+pub mod compare;
 mod end_unguarded;
 mod fault_table;
 mod figures;
 mod idle_gate;
 mod idle_step;
 mod long_stretch;
+pub mod mend;
 mod need_unmet;
 mod no_finish;
 mod no_way_out;

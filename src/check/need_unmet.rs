@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::about_at;
 use super::flow::{Flow, bits};
 use super::walks::Walks;
-use crate::finding::{Code, Finding, SUGGESTIONS, did_you_mean};
+use crate::finding::{Code, Finding, SUGGESTIONS, nearest};
 use crate::guide::{Condition, ConditionSet, StepIdx};
 
 /// How many of the steps that give a condition are named.
@@ -74,6 +74,7 @@ fn finding(
     let step = guide.step(idx);
     let need = step.needs.iter().find(|need| need.condition == condition)?;
     let name = guide.name(condition);
+    let mut near = None;
     let (code, message, help) = if given.contains(condition) {
         let message = format!("`{}` can be reached without `{name}`", step.id);
         let givers: Vec<&str> = givers.iter().map(|giver| &*guide.step(*giver).id).collect();
@@ -86,12 +87,18 @@ fn finding(
     } else {
         let message = format!("nothing gives `{name}`, which `{}` needs", step.id);
         let others = given.iter().map(|other| guide.name(other)).filter(|_| suggests);
-        let help = did_you_mean(name, others)
-            .unwrap_or_else(|| format!("let the step that makes it true say `gives = [\"{name}\"]`"));
+        near = nearest(name, others);
+        let help = match near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => format!("let the step that makes it true say `gives = [\"{name}\"]`"),
+        };
         (Code::NeverGiven, message, help)
     };
     let place = step.place_of(&need.span);
     let mut finding = about_at(code, step, place, message).condition(name).help(help);
+    if let Some(near) = near {
+        finding = finding.meant(name, near);
+    }
     if let Some(walk) = walks.without(condition, idx) {
         finding = finding.walk(walk.into_iter().map(|step| guide.step(step).id.to_string()).collect());
     }

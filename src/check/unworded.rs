@@ -2,8 +2,8 @@
 
 use super::about_at;
 use super::flow::Flow;
-use crate::finding::{Code, Finding};
-use crate::guide::ConditionSet;
+use crate::finding::{Code, Finding, Fix, SUGGESTIONS};
+use crate::guide::{ConditionSet, Guide, edit};
 
 pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
     let guide = flow.guide();
@@ -31,7 +31,22 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
                 None => format!("the work is {}", name.replace('-', " ")),
             };
             let help = format!("say it as a person would under `[words]`: `\"{name}\" = \"{words}\"`");
-            findings.push(about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help));
+            let finding = about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help);
+            // Words for a name that nothing gives would be words for a slip. Each suggestion costs a look at the whole
+            // file; mending asks again for the rest.
+            let is_slip =
+                findings.iter().any(|other| other.code == Code::NeverGiven && other.condition.as_deref() == Some(name));
+            let few = told.iter().count() <= SUGGESTIONS;
+            let fix = if few && !is_slip { fix(guide, &finding, name, &words) } else { None };
+            findings.push(finding.fix(fix));
         }
     }
+}
+
+/// Returns the fix that says it in words, in a step of the guide's own file; a procedure says its own.
+fn fix(guide: &Guide, finding: &Finding, name: &str, words: &str) -> Option<Fix> {
+    let source = &guide.document().source;
+    let own = std::sync::Arc::ptr_eq(source, &finding.place.source) && !guide.document().linked;
+    let edit = own.then(|| edit::add_words(source, name, words)).flatten()?;
+    Some(Fix { what: format!("`{name}` gets the words \"{words}\"; read them over"), edits: vec![edit] })
 }

@@ -1,5 +1,8 @@
 //! `check`: proves guides and reports what it found.
 
+mod mended;
+mod watch;
+
 use std::path::Path;
 
 use crate::check::{Checked, check_figures, check_file};
@@ -12,8 +15,19 @@ use super::output::Output;
 use super::settings::{self, Settings};
 use super::{Format, Outcome, shelf};
 
+const EXAMPLES: &str = "\
+Examples:
+  Prove a guide of your own:
+    stepjig check my-guide.toml
+  Again whenever it is saved:
+    stepjig check --watch my-guide.toml
+  Mend what can be mended mechanically; first only show it:
+    stepjig check --fix --dry-run my-guide.toml
+    stepjig check --fix my-guide.toml";
+
 /// Arguments of `check`.
 #[derive(Debug, clap::Args)]
+#[command(before_help = EXAMPLES)]
 pub(super) struct CheckArguments {
     /// Guide files, ids, or `-`; without one, all guides, fault tables and own figures there are
     #[arg(value_name = "FILE")]
@@ -21,6 +35,15 @@ pub(super) struct CheckArguments {
     /// Let warnings count as errors
     #[arg(long)]
     strict: bool,
+    /// Check again whenever a file is saved, until Ctrl-C
+    #[arg(long, conflicts_with_all = ["fix", "format", "explain"])]
+    watch: bool,
+    /// Mend what can be mended mechanically: near names, words for conditions, what an idle step gives
+    #[arg(long, requires = "files", conflicts_with_all = ["format", "explain"])]
+    fix: bool,
+    /// With `--fix`: show what would be changed, and write nothing
+    #[arg(long, requires = "fix")]
+    dry_run: bool,
     /// Explain a finding's code and stop
     #[arg(long, value_name = "CODE")]
     explain: Option<String>,
@@ -34,6 +57,9 @@ pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut O
     if let Some(code) = &arguments.explain {
         return explain(code, output);
     }
+    if arguments.watch {
+        return watch::run(&arguments.files, arguments.strict, settings, output);
+    }
     let mut checked = Vec::new();
     if arguments.files.is_empty() {
         let library = shelf::library(settings)?;
@@ -43,12 +69,9 @@ pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut O
         checked.extend(shelf::figures(settings)?.iter().map(|(file, source)| check_figures(*file, source)));
     }
     for file in &arguments.files {
-        checked.push(match shelf::figures_at(Path::new(file)) {
-            Some(figures) => check_figures(figures, &shelf::read(Path::new(file))?),
-            None => {
-                let (library, source) = shelf::find(settings, file)?;
-                check_file(&library, &source)
-            }
+        checked.push(match arguments.fix {
+            true => mended::run(file, arguments.dry_run, settings, output)?,
+            false => self::checked(file, settings)?,
         });
     }
     match arguments.format {
@@ -65,10 +88,23 @@ pub(super) fn run(arguments: CheckArguments, settings: &Settings, output: &mut O
         }
         Format::Text => tell(&checked, settings, output),
     }
-    let fails = |checked: &Checked| {
-        checked.count(Severity::Error) > 0 || arguments.strict && checked.count(Severity::Warning) > 0
-    };
-    Ok(u8::from(checked.iter().any(fails)))
+    Ok(u8::from(checked.iter().any(|checked| fails(checked, arguments.strict))))
+}
+
+/// Tells whether what was found is a no.
+fn fails(checked: &Checked, strict: bool) -> bool {
+    checked.count(Severity::Error) > 0 || strict && checked.count(Severity::Warning) > 0
+}
+
+/// Checks one file: a guide, a fault table, or figures of the shop.
+fn checked(file: &str, settings: &Settings) -> Result<Checked, Failure> {
+    Ok(match shelf::figures_at(Path::new(file)) {
+        Some(figures) => check_figures(figures, &shelf::read(Path::new(file))?),
+        None => {
+            let (library, source) = shelf::find(settings, file)?;
+            check_file(&library, &source)
+        }
+    })
 }
 
 fn tell(checked: &[Checked], settings: &Settings, output: &mut Output) {

@@ -4,6 +4,7 @@
 //! is no; 2 bad use or input.
 
 mod check;
+mod compare;
 mod config;
 mod draw;
 mod failure;
@@ -21,6 +22,7 @@ mod prompt;
 mod reckon;
 mod rehearse;
 mod rejoin;
+mod schema;
 mod screen;
 mod settings;
 mod shelf;
@@ -107,6 +109,8 @@ enum Verb {
     Walk(walk::WalkArguments),
     /// Prove guides: no step is reached before what it rests on
     Check(check::CheckArguments),
+    /// Say what is different between two editions of a guide
+    Compare(compare::CompareArguments),
     /// Find out what went wrong, and what to do about it
     Trouble(trouble::TroubleArguments),
     /// Say where to pick a half-made pen up
@@ -119,6 +123,8 @@ enum Verb {
     Draw(draw::DrawArguments),
     /// Try a guide at a table: walks that take every branch
     Rehearse(rehearse::RehearseArguments),
+    /// Describe the guide format to an editor, as a JSON Schema
+    Schema(schema::SchemaArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -194,12 +200,14 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
     match arguments.verb {
         Some(Verb::Walk(arguments)) => walk::run(arguments, &settings, output),
         Some(Verb::Check(arguments)) => check::run(arguments, &settings, output),
+        Some(Verb::Compare(arguments)) => compare::run(&arguments, &settings, output),
         Some(Verb::Trouble(arguments)) => trouble::run(arguments, &settings, output),
         Some(Verb::Rejoin(arguments)) => rejoin::run(arguments, &settings, output),
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
         Some(Verb::Rehearse(arguments)) => rehearse::run(&arguments, &settings, output),
+        Some(Verb::Schema(arguments)) => schema::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -214,7 +222,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `rehearse`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `compare`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `rehearse`, `schema`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

@@ -217,16 +217,7 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> = [
-            "walk ",
-            "check ",
-            "trouble ",
-            "rejoin ",
-            "rehearse ",
-            "reckon",
-            "list",
-            "owed",
-            "config",
-            "help",
+            "walk ", "check ", "compare ", "schema", "trouble ", "rejoin ", "rehearse ", "reckon", "list", "owed", "config", "help",
             "leave",
         ]
         .map(str::to_owned)
@@ -234,7 +225,7 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
         words.extend(crate::reckon::ALL.iter().map(|reckoning| format!("reckon {}", reckoning.name)));
         if let Ok(library) = shelf::library(settings) {
             words.extend(
-                ["walk", "check", "rejoin", "rehearse"]
+                ["walk", "check", "rejoin", "rehearse", "compare"]
                     .iter()
                     .flat_map(|verb| library.guide_ids().map(move |id| format!("{verb} {id}"))),
             );

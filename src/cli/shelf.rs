@@ -8,7 +8,7 @@ use super::failure::Failure;
 use super::folders::Folders;
 use super::settings::Settings;
 use crate::check::{Checked, check_file};
-use crate::finding::{Source, did_you_mean};
+use crate::finding::{Severity, Source, did_you_mean};
 use crate::guide::document::Shelf;
 use crate::guide::{Guide, Library};
 use crate::reckon::{Data, DataFile};
@@ -150,6 +150,36 @@ pub(super) fn table(settings: &Settings, table: &str) -> Result<(Library, Option
     by_name(settings, table, Library::trouble)
 }
 
+/// Tells whether a name is a path, and not an id.
+pub(super) fn is_path(name: &str) -> bool {
+    name.ends_with(".toml") || name.contains(['/', '\\'])
+}
+
+/// Returns the folder whose shelves lie over the others for a file: its own, or the one above where it is a shelf.
+fn beside(path: &Path) -> &Path {
+    let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let root = if folder.file_name().is_some_and(|name| name == "kits" || name == "trouble") {
+        folder.parent().unwrap_or(folder)
+    } else {
+        folder
+    };
+    if root.as_os_str().is_empty() { Path::new(".") } else { root }
+}
+
+/// Returns the files that a guide file may be linked against, the shipped ones left out.
+pub(super) fn linked_against(settings: &Settings, file: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let folders = own_folder(settings)?.into_iter().chain([beside(file).to_owned()]);
+    let of_folder = |folder: PathBuf| ["procedures", "trouble"].map(|shelf| files(&folder, shelf));
+    Ok(folders.flat_map(of_folder).flatten().map(|(_, path)| path).collect())
+}
+
+/// Returns the file of that id in the shop's own folder, if there is one.
+pub(super) fn own_file(settings: &Settings, id: &str) -> Result<Option<PathBuf>, Failure> {
+    let Some(folder) = own_folder(settings)? else { return Ok(None) };
+    let mut all = ["kits", "procedures", "trouble"].into_iter().flat_map(|shelf| files(&folder, shelf));
+    Ok(all.find(|(stem, _)| stem == id).map(|(_, path)| path))
+}
+
 fn by_name(
     settings: &Settings,
     name: &str,
@@ -161,15 +191,8 @@ fn by_name(
         return Ok((library, Some(source)));
     }
     let path = Path::new(name);
-    if name.ends_with(".toml") || name.contains(['/', '\\']) {
-        // What lies beside the file lies over the others: in its folder's `procedures/`, or in the one above.
-        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
-        let root = if folder.file_name().is_some_and(|name| name == "kits" || name == "trouble") {
-            folder.parent().unwrap_or(folder)
-        } else {
-            folder
-        };
-        lay_over(&mut library, if root.as_os_str().is_empty() { Path::new(".") } else { root })?;
+    if is_path(name) {
+        lay_over(&mut library, beside(path))?;
         return Ok((library, Some(read(path)?)));
     }
     let found = by_id(&library, name);
@@ -182,21 +205,37 @@ pub(super) fn sound(settings: &Settings, guide: &str) -> Result<Guide, Failure> 
     sound_source(&library, &source, guide)
 }
 
+/// Returns a guide that every proof holds for, and how many warnings there are about it.
+pub(super) fn walkable(settings: &Settings, guide: &str) -> Result<(Guide, usize), Failure> {
+    let (library, source) = find(settings, guide)?;
+    let checked = check_file(&library, &source);
+    let warnings = checked.count(Severity::Warning);
+    Ok((sound_of(checked, guide)?, warnings))
+}
+
 /// Returns a guide that every proof holds for, of its file and how that was named.
 pub(super) fn sound_source(library: &Library, source: &Arc<Source>, guide: &str) -> Result<Guide, Failure> {
-    let checked = check_file(library, source);
-    let errors: Vec<_> = errors(&checked).collect();
-    match (checked.guide.clone(), errors.first()) {
-        (Some(guide), None) => Ok(guide),
-        (_, Some(first)) => {
-            let more = if errors.len() > 1 { format!(" (and {} more)", errors.len() - 1) } else { String::new() };
-            let message = format!("the guide has errors{more}\n{}", crate::finding::render::one_line(first));
+    sound_of(check_file(library, source), guide)
+}
+
+/// How many errors are told where a guide without any is wanted.
+const ERRORS_TOLD: usize = 10;
+
+fn sound_of(checked: Checked, guide: &str) -> Result<Guide, Failure> {
+    let errors: Vec<String> = errors(&checked).map(crate::finding::render::one_line).collect();
+    match (checked.guide.clone(), errors.len()) {
+        (Some(guide), 0) => Ok(guide),
+        (_, 1..) => {
+            let told = &errors[..errors.len().min(ERRORS_TOLD)];
+            let more = errors.len() - told.len();
+            let more = if more > 0 { format!(" (and {more} more than these)") } else { String::new() };
+            let message = format!("the guide has errors{more}\n{}", told.join("\n"));
             Err(Failure::usage(message).help(format!("`stepjig check {guide}` shows them all")))
         }
-        (None, None) => Err(Failure::usage(format!("{guide} is no guide: it has no `[guide]` table"))),
+        (None, 0) => Err(Failure::usage(format!("{guide} is no guide: it has no `[guide]` table"))),
     }
 }
 
 fn errors(checked: &Checked) -> impl Iterator<Item = &crate::finding::Finding> {
-    checked.findings.iter().filter(|finding| finding.severity() == crate::finding::Severity::Error)
+    checked.findings.iter().filter(|finding| finding.severity() == Severity::Error)
 }

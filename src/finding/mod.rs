@@ -5,12 +5,14 @@
 //! is the business of [`render`] and [`json`]; nothing here prints.
 
 mod code;
+mod fix;
 pub mod json;
 pub mod plain_text;
 pub mod render;
 mod source;
 
 pub use code::{Code, Severity};
+pub use fix::{Edit, Fix, edited};
 pub use source::{Place, Source, Span};
 
 /// One thing that is wrong, or doubtful, in a guide.
@@ -34,6 +36,8 @@ pub struct Finding {
     pub walk: Option<Vec<String>>,
     /// Where the procedure that holds the fault is run, outermost last.
     pub used_at: Vec<Place>,
+    /// What mends it, where that can be told without knowing the work.
+    pub fix: Option<Fix>,
 }
 
 impl Finding {
@@ -49,6 +53,7 @@ impl Finding {
             help: None,
             walk: None,
             used_at: Vec::new(),
+            fix: None,
         }
     }
 
@@ -79,6 +84,34 @@ impl Finding {
     /// Says what to do, where there is something to say.
     pub fn maybe_help(mut self, help: Option<String>) -> Finding {
         self.help = help.or(self.help);
+        self
+    }
+
+    /// Says which name was meant for the one that was written, and mends it where it can be found at the place.
+    pub fn meant(mut self, written: &str, near: &str) -> Finding {
+        self.fix = Fix::rename(&self.place, written, near);
+        self.help(format!("did you mean `{near}`?"))
+    }
+
+    /// Says which of the names was meant for the one that was written; where none is near, says what else to do.
+    pub fn suggest<'a>(
+        &mut self,
+        written: &str,
+        names: impl IntoIterator<Item = &'a str>,
+        else_help: impl Into<String>,
+    ) {
+        match nearest(written, names) {
+            Some(near) => {
+                self.fix = Fix::rename(&self.place, written, near);
+                self.help = Some(format!("did you mean `{near}`?"));
+            }
+            None => self.help = Some(else_help.into()),
+        }
+    }
+
+    /// Says how it is mended.
+    pub fn fix(mut self, fix: Option<Fix>) -> Finding {
+        self.fix = fix;
         self
     }
 

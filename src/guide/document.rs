@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::fault_table::RawFaultTable;
+use super::keys::{self, Table};
 pub use super::written::{Caution, Level, RawRehearsal, Text};
 use crate::finding::{Place, Source, Span};
 
@@ -16,6 +17,17 @@ pub enum Shelf {
     Procedure,
     /// `[trouble]`: a fault table.
     Trouble,
+}
+
+impl Shelf {
+    /// Returns the key that such a file opens with, and what that table may hold.
+    pub fn opening(self) -> (&'static str, &'static Table) {
+        match self {
+            Shelf::Guide => ("guide", &keys::GUIDE),
+            Shelf::Procedure => ("procedure", &keys::PROCEDURE),
+            Shelf::Trouble => ("trouble", &keys::TROUBLE),
+        }
+    }
 }
 
 /// A file read: what could be read of it, in the order of the file.

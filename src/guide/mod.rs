@@ -4,6 +4,7 @@
 //! resolves every name and gives a [`Guide`]. Both return what they could make and all findings.
 
 pub mod document;
+pub mod edit;
 pub mod fault_table;
 pub mod keys;
 mod library;
@@ -13,6 +14,7 @@ mod model;
 mod phrase;
 mod pick;
 mod read;
+pub mod schema;
 mod shipped;
 mod toml_1_0;
 pub mod write;

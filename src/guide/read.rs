@@ -25,6 +25,10 @@ pub(super) use values::listed;
 /// How many places that are no TOML are told one by one; what is no guide at all has a million.
 const SYNTAX_FAULTS: usize = 200;
 
+/// What to write where the text is no TOML.
+const SYNTAX_HELP: &str =
+    "write one key a line, `key = \"text\"`; close every quote and bracket; keep what stands in braces on one line";
+
 /// Reads one file.
 ///
 /// `None` stands beside the findings where not even the kind of the file can be told, or the file is too large.
@@ -40,12 +44,22 @@ impl Reader<'_> {
         let text = source.text();
         if text.len() > self.limits.file_bytes {
             let message = format!("the file has {} bytes; at most {} are read", text.len(), self.limits.file_bytes);
-            self.report(Code::BadValue, &(0..0), message);
+            self.report_help(
+                Code::BadValue,
+                &(0..0),
+                message,
+                "a guide is text; move steps that belong together into a procedure",
+            );
             return None;
         }
         let most = self.limits.nesting;
         if let Some(span) = nesting::deeper_than(most, text) {
-            self.report(Code::BadValue, &span, format!("lists and tables are nested more than {most} deep here"));
+            self.report_help(
+                Code::BadValue,
+                &span,
+                format!("lists and tables are nested more than {most} deep here"),
+                "write them flat",
+            );
             return None;
         }
         let (tree, errors) = DeTable::parse_recoverable(text);
@@ -88,29 +102,33 @@ impl Reader<'_> {
             fault_table: None,
         };
         let mut care = Vec::new();
-        let allowed = match shelf {
-            Shelf::Guide => keys::GUIDE_FILE,
-            Shelf::Procedure => keys::PROCEDURE_FILE,
-            Shelf::Trouble => keys::TROUBLE_FILE,
-        };
+        let (kind, _) = shelf.opening();
+        let known = |name: &str| keys::FILE.fields_of(kind).any(|field| field.key == name);
         for (key, value) in tree.iter() {
             let name = key.get_ref().as_ref();
             match name {
                 "stepjig" => {}
-                "guide" | "procedure" | "trouble" if allowed.contains(&name) => self.opening(&mut document, key, value),
+                "$schema" => {
+                    self.string("$schema", value);
+                }
+                _ if name == kind => self.opening(&mut document, key, value),
                 "linked" if shelf == Shelf::Guide => {
                     document.linked = self.boolean("linked", value).unwrap_or(false);
                 }
                 "measured" if self.linked => document.measured = self.strings("measured", value),
                 "care" if self.linked => care = self.steps(value).0,
-                "words" if allowed.contains(&name) => document.words = self.words(value),
+                "words" => document.words = self.words(value),
                 "kit" if shelf == Shelf::Guide => self.kit(&mut document.kit, "kit", value, 0),
-                "step" if allowed.contains(&name) => {
+                "step" if known(name) => {
                     (document.steps, document.unread) = self.steps(value);
                 }
-                "rehearsal" if shelf == Shelf::Guide => document.rehearsals = self.rehearsals(value),
-                _ if allowed.contains(&name) => {}
-                _ => self.unknown_key(key, "at the top of this file", allowed),
+                "rehearsal" if known(name) => document.rehearsals = self.rehearsals(value),
+                _ if known(name) => {}
+                _ => {
+                    let mut known = keys::FILE.keys(kind);
+                    known.push(kind);
+                    self.unknown_key(key, tree, keys::FILE.place, &known);
+                }
             }
         }
         if let Some(kept) = &mut document.care {
@@ -143,10 +161,11 @@ impl Reader<'_> {
         let rest = faults.get(SYNTAX_FAULTS).map(|(span, _)| span.clone());
         faults.truncate(SYNTAX_FAULTS);
         for (span, message) in faults {
-            self.report(Code::Syntax, &span, message.lines().next().unwrap_or("invalid TOML").to_owned());
+            let message = message.lines().next().unwrap_or("invalid TOML").to_owned();
+            self.report_help(Code::Syntax, &span, message, SYNTAX_HELP);
         }
         if let Some(span) = rest {
-            self.report(Code::Syntax, &span, format!("from here on {more} more places are no TOML"));
+            self.report_help(Code::Syntax, &span, format!("from here on {more} more places are no TOML"), SYNTAX_HELP);
         }
     }
 
@@ -169,9 +188,10 @@ impl Reader<'_> {
     }
 
     fn shelf(&mut self, tree: &DeTable<'_>) -> Option<(Shelf, Span)> {
-        [("guide", Shelf::Guide), ("procedure", Shelf::Procedure), ("trouble", Shelf::Trouble)]
+        [Shelf::Guide, Shelf::Procedure, Shelf::Trouble]
             .into_iter()
-            .filter_map(|(name, shelf)| {
+            .filter_map(|shelf| {
+                let (name, _) = shelf.opening();
                 let (key, _) = tree.iter().find(|(key, _)| key.get_ref().as_ref() == name)?;
                 Some((shelf, key.span()))
             })
@@ -180,14 +200,10 @@ impl Reader<'_> {
 
     fn opening(&mut self, document: &mut Document, key: &values::Key<'_>, value: &values::Value<'_>) {
         let Some(table) = self.table(key.get_ref().as_ref(), value) else { return };
-        let (allowed, what) = match document.shelf {
-            Shelf::Guide => (keys::GUIDE, "`[guide]`"),
-            Shelf::Procedure => (keys::PROCEDURE, "`[procedure]`"),
-            Shelf::Trouble => (keys::TROUBLE, "`[trouble]`"),
-        };
-        for (key, value) in table.iter() {
+        let (_, of) = document.shelf.opening();
+        self.known_keys(table, of, "");
+        for (key, value) in table.iter().filter(|(key, _)| of.knows("", key.get_ref())) {
             match key.get_ref().as_ref() {
-                name if !allowed.contains(&name) => self.unknown_key(key, &format!("in {what}"), allowed),
                 "id" => document.id = self.string("id", value).unwrap_or(document.id.clone()),
                 "title" => document.title = self.string("title", value).map_or(String::new(), |text| text.value),
                 "edition" => document.edition = self.string("edition", value).map(|text| text.value),
@@ -202,9 +218,7 @@ impl Reader<'_> {
                 _ => {}
             }
         }
-        for wanted in ["id", "title"] {
-            self.wants_key(table, &key.span(), wanted, what, allowed);
-        }
+        self.wanted_keys(table, &key.span(), of, "");
     }
 
     fn words(&mut self, value: &values::Value<'_>) -> Vec<(Text, Text)> {

@@ -33,7 +33,7 @@ pub(super) fn begin(
                 .help("`stepjig list` shows them; `stepjig walk two-tube-fountain`"),
         });
     };
-    let mut guide = shelf::sound(settings, id)?;
+    let (mut guide, warnings) = shelf::walkable(settings, id)?;
     if let Some(kit) = &arguments.kit {
         kit_file::put_in(&mut guide, kit, settings)?;
     }
@@ -59,6 +59,10 @@ pub(super) fn begin(
     let mut notes = Vec::new();
     if job.is_none() {
         notes.push(format!("note: this pen is the job `{name}`; go on with it by `stepjig walk --job {name}`"));
+    }
+    if warnings > 0 {
+        let (s, them) = if warnings == 1 { ("", "it") } else { ("s", "them") };
+        notes.push(format!("note: the guide has {warnings} warning{s}; `stepjig check {id}` shows {them}"));
     }
     notes.iter().for_each(|note| output.aside(note));
     let now = Timestamp::now();

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::scope::{NoSuchValue, Scope, Value, Why};
 use super::{Inside, Instance, Laid, Linker};
-use crate::finding::{Code, Place, Span, did_you_mean};
+use crate::finding::{Code, Place, Span};
 use crate::guide::document::{Document, RawKind, RawWay, Text};
 use crate::guide::keys;
 use crate::guide::model::{Condition, Kind, Mention, Step, StepIdx};
@@ -183,7 +183,7 @@ impl Linker<'_> {
             }
             let (inside, span) = (self.instance_of[own.index()], self.steps[own.index()].raw_step().id.span.clone());
             let message = "only a step with `end = \"return\"` can have the id `return`".to_owned();
-            self.report(inside, Code::BadValue, &span, message);
+            self.report(inside, Code::BadValue, &span, message).help = Some("give the step another id".into());
         }
         let run = &self.steps[head.index()];
         let place = (Arc::clone(&run.document), raw);
@@ -222,7 +222,8 @@ impl Linker<'_> {
         }
         if self.steps.len() >= self.library.limits().steps {
             let most = self.library.limits().steps;
-            self.report(n, Code::BadValue, &raw.id.span, format!("the guide has more than {most} steps when expanded"));
+            let message = format!("the guide has more than {most} steps when expanded");
+            self.report(n, Code::BadValue, &raw.id.span, message).help = Some("make two guides of it".into());
             self.too_many = true;
             return None;
         }
@@ -250,6 +251,7 @@ impl Linker<'_> {
         if self.ids.contains_key(&id) {
             let message = format!("there is already a step `{local}`");
             let finding = self.report(n, Code::DuplicateId, &raw.id.span, message);
+            finding.help = Some("give one of them another id".into());
             finding.step = Some(id.to_string());
             return None;
         }
@@ -307,7 +309,8 @@ impl Linker<'_> {
         self.expanded = self.expanded.saturating_add(bytes + BESIDE);
         let most = self.library.limits().expanded_bytes;
         if self.expanded > most && !self.too_many {
-            self.report(n, Code::BadValue, span, format!("the guide has more than {most} bytes when expanded"));
+            let message = format!("the guide has more than {most} bytes when expanded");
+            self.report(n, Code::BadValue, span, message).help = Some("make two guides of it".into());
             self.too_many = true;
         }
         self.expanded <= most
@@ -339,15 +342,16 @@ impl Linker<'_> {
             Why::TooLong => {
                 let most = self.library.limits().field_bytes;
                 let message = format!("with `{}` put in it is longer than {most} bytes", wrong.name);
-                self.report(n, Code::BadValue, span, message);
+                self.report(n, Code::BadValue, span, message).help = Some("say it in fewer words".into());
                 return;
             }
         }
         let scope_names: Vec<String> = self.instances[n].scope.names().map(str::to_owned).collect();
-        let known = scope_names.iter().map(String::as_str).chain(self.paths.iter().map(String::as_str));
-        let help = did_you_mean(&wrong.name, known.filter(|_| self.suggests()));
+        let paths: Vec<String> = self.paths.iter().filter(|_| self.suggests()).cloned().collect();
+        let known = scope_names.iter().chain(&paths).map(String::as_str);
         let message = format!("nothing here is called `{}`", wrong.name);
-        self.report(n, Code::NoSuchValue, span, message).help = help;
+        let help = "name a kit number such as `kit.tube.body.drill`, or what the procedure takes; `{{` is a brace";
+        self.report(n, Code::NoSuchValue, span, message).suggest(&wrong.name, known, help);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::Linker;
 use super::scope::Scope;
-use crate::finding::{Code, did_you_mean};
+use crate::finding::Code;
 use crate::guide::document::{RawKind, RawStep, Shelf, Text};
 use crate::guide::model::{EndKind, Kind, Pause, StepIdx};
 
@@ -82,8 +82,11 @@ impl Linker<'_> {
                             _ => format!("there is no end `{other}`"),
                         };
                         let finding = self.report(n, Code::BadValue, &text.span, message);
-                        finding.help = did_you_mean(other, known.iter().copied())
-                            .or_else(|| Some(format!("here an end is `{}`", known.join("` or `"))));
+                        finding.suggest(
+                            other,
+                            known.iter().copied(),
+                            format!("here an end is `{}`", known.join("` or `")),
+                        );
                         return None;
                     }
                 }
@@ -100,10 +103,11 @@ impl Linker<'_> {
         verdicts: impl Iterator<Item = &'t Text>,
     ) {
         let mut report = |text: &Text, message: String, known: Vec<&str>| {
-            let help = did_you_mean(&text.value, known.iter().copied());
-            let all = || (!known.is_empty()).then(|| format!("there are: {}", known.join(", ")));
-            let help = help.or_else(all).or_else(|| Some("it gives none; leave `verdicts` out".to_owned()));
-            self.report(n, Code::NoSuchReckoning, &text.span, message).help = help;
+            let all = match known.as_slice() {
+                [] => "it gives none; leave `verdicts` out".to_owned(),
+                known => format!("there are: {}", known.join(", ")),
+            };
+            self.report(n, Code::NoSuchReckoning, &text.span, message).suggest(&text.value, known, all);
         };
         let Some(reckoning) = crate::reckon::named(&name.value) else {
             let known = crate::reckon::ALL.iter().map(|reckoning| reckoning.name).collect();

@@ -28,7 +28,7 @@ impl Linker<'_> {
             && max < min
         {
             let message = format!("no reading is good: the `max` of {max} is below the `min` of {min}");
-            self.report(n, Code::BadValue, &text.span, message);
+            self.report(n, Code::BadValue, &text.span, message).help = Some("let `min` be no more than `max`".into());
         }
     }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::scope::{NoSuchValue, Scope, Value, Why};
 use super::{Linker, Numbers};
-use crate::finding::{Code, did_you_mean, nearest};
+use crate::finding::{Code, nearest};
 use crate::guide::document::{Document, RawStep, Text};
 
 impl Linker<'_> {
@@ -18,9 +18,11 @@ impl Linker<'_> {
             }
         };
         let Some(source) = self.library.procedure(&name_value) else {
-            let help = did_you_mean(&name_value, self.library.procedure_ids());
             let message = format!("there is no procedure `{name_value}`");
-            self.report(n, Code::NoSuchProcedure, &name.span, message).help = help;
+            let library = self.library;
+            let help = "a procedure is a file in `procedures/`, beside the guides; name one that is there";
+            let finding = self.report(n, Code::NoSuchProcedure, &name.span, message);
+            finding.suggest(&name_value, library.procedure_ids(), help);
             return None;
         };
         if depth >= self.library.limits().depth {
@@ -54,10 +56,13 @@ impl Linker<'_> {
         let (mut complete, mut misspelt) = (true, Vec::new());
         for (name, value) in with {
             if !takes.contains(&name.value.as_str()) {
-                let help = did_you_mean(&name.value, takes.iter().copied());
                 misspelt.extend(nearest(&name.value, takes.iter().copied()));
                 let message = format!("the procedure `{}` takes no `{}`", procedure.id.value, name.value);
-                self.report(n, Code::UnknownKey, &name.span, message).help = help;
+                let help = match takes.as_slice() {
+                    [] => "it takes nothing; leave `with` out".to_owned(),
+                    takes => format!("it takes {}", takes.join(", ")),
+                };
+                self.report(n, Code::UnknownKey, &name.span, message).suggest(&name.value, takes.iter().copied(), help);
                 continue;
             }
             match self.passed_on(outer, &value.value) {

@@ -6,7 +6,7 @@ use super::effects::Draft;
 use super::expand::then_of;
 use super::scope::Scope;
 use super::{Laid, Linker};
-use crate::finding::{Code, did_you_mean};
+use crate::finding::Code;
 use crate::guide::document::{RawKind, RawStep, RawWay, Text, TroubleRef};
 use crate::guide::model::{Condition, Label, StepIdx, TroubleCall, Way};
 
@@ -38,9 +38,11 @@ impl Linker<'_> {
     pub(super) fn trouble(&mut self, n: usize, scope: &Scope, call: &TroubleRef) -> Option<TroubleCall> {
         // A guide that is kept with a job links with nothing else at hand; it was looked for when it was linked first.
         if !self.library.has_trouble(&call.table.value) && !self.instances[n].document.linked {
-            let help = did_you_mean(&call.table.value, self.library.trouble_ids());
             let message = format!("there is no fault table `{}`", call.table.value);
-            self.report(n, Code::NoSuchTrouble, &call.table.span, message).help = help;
+            let library = self.library;
+            let finding = self.report(n, Code::NoSuchTrouble, &call.table.span, message);
+            let help = "`stepjig list` shows the fault tables; one of your own is a file in `trouble/`";
+            finding.suggest(&call.table.value, library.trouble_ids(), help);
             return None;
         }
         let mut with = Vec::new();
@@ -217,13 +219,13 @@ impl Linker<'_> {
         if known.is_some() || instance.unlaid.contains(&to.value) || self.too_many {
             return known.or(next);
         }
-        let mut known: Vec<&str> = instance.heads.keys().map(String::as_str).filter(|_| self.suggests()).collect();
+        let mut known: Vec<String> = instance.heads.keys().filter(|_| self.suggests()).cloned().collect();
         known.sort_unstable();
-        let help = did_you_mean(&to.value, known);
         let message = format!("no step is named `{}`", to.value);
         let step = self.steps[from.index()].id.to_string();
         let finding = self.report(n, Code::NoSuchStep, &to.span, message);
-        finding.help = help;
+        let help = "name the `id` of a step of this file, or leave it out to go on to the next step in the file";
+        finding.suggest(&to.value, known.iter().map(String::as_str), help);
         finding.label = Some("goes nowhere".into());
         finding.step = Some(step);
         None

@@ -5,7 +5,7 @@ use std::collections::HashSet;
 use toml::de::DeTable;
 
 use super::values::{Reader, Value};
-use crate::finding::{Code, Span, did_you_mean};
+use crate::finding::{Code, Span};
 use crate::guide::document::Text;
 use crate::guide::fault_table::{
     OfCause, RawAction, RawCause, RawCheck, RawFaultTable, RawGoal, RawOutcome, RawRemedy, RawStartOver,
@@ -96,10 +96,8 @@ impl Reader<'_> {
     }
 
     fn cause(&mut self, span: &Span, table: &DeTable<'_>) -> Option<RawCause> {
-        self.known_keys(table, keys::CAUSE, "in a cause");
-        for key in ["id", "say", "odds"] {
-            self.wants_key(table, span, key, "this cause", keys::CAUSE);
-        }
+        self.known_keys(table, &keys::CAUSE, "");
+        self.wanted_keys(table, span, &keys::CAUSE, "");
         let because = table.get("because").and_then(|value| self.string("because", value));
         let (id, say) = (self.text(table, "id"), self.text(table, "say"));
         let odds = table.get("odds").and_then(|value| self.at_least_0("odds", value));
@@ -107,7 +105,6 @@ impl Reader<'_> {
     }
 
     fn check(&mut self, span: &Span, table: &DeTable<'_>) -> Option<RawCheck> {
-        self.known_keys(table, keys::CHECK, "in a check");
         let (kind, rows) = match (table.contains_key("ask"), table.get_key_value("gauge")) {
             (true, Some((key, _))) => {
                 let message = "the check is an `ask` already, it cannot be a `gauge` too";
@@ -117,13 +114,10 @@ impl Reader<'_> {
             (false, Some(_)) => ("gauge", "bands"),
             (_, None) => ("ask", "answers"),
         };
-        for key in ["id", kind, rows, "minutes"] {
-            self.wants_key(table, span, key, "this check", keys::CHECK);
-        }
-        let unit = (kind == "gauge").then(|| {
-            self.wants_key(table, span, "unit", "this gauge", keys::CHECK);
-            self.text(table, "unit")
-        });
+        self.known_keys(table, &keys::CHECK, kind);
+        self.wants_key(table, span, kind, keys::CHECK.this, &keys::CHECK.keys(""));
+        self.wanted_keys(table, span, &keys::CHECK, kind);
+        let unit = (kind == "gauge").then(|| self.text(table, "unit"));
         let (id, text) = (self.text(table, "id"), self.text(table, kind));
         let minutes = table.get("minutes").and_then(|value| self.at_least_0("minutes", value));
         let cautions = table.get("caution").map_or(Vec::new(), |value| self.cautions(value));
@@ -138,7 +132,12 @@ impl Reader<'_> {
             let Some(outcome) = self.outcome(&item.span(), row, kind) else { continue };
             if !said.insert(crate::guide::fold(&outcome.say.value)) {
                 let message = format!("the answer `{}` is there already", outcome.say.value);
-                self.report(Code::DuplicateAnswer, &outcome.say.span, message);
+                self.report_help(
+                    Code::DuplicateAnswer,
+                    &outcome.say.span,
+                    message,
+                    "say it in other words, or take one out",
+                );
             }
             outcomes.push(outcome);
         }
@@ -148,19 +147,16 @@ impl Reader<'_> {
         }
         if n_rows > self.limits.answers {
             let message = format!("{n_rows} answers are too many; {} is the most", self.limits.answers);
-            self.report(Code::BadValue, &key.span(), message);
+            self.report_help(Code::BadValue, &key.span(), message, "make two checks of it");
         }
         let (id, text, minutes, unit) = (id?, text?, minutes?, unit.flatten());
         Some(RawCheck { id, text, unit, minutes, cautions, parts, tell, at, outcomes })
     }
 
     fn outcome(&mut self, span: &Span, row: &DeTable<'_>, kind: &str) -> Option<RawOutcome> {
-        let (allowed, place) =
-            if kind == "gauge" { (keys::BAND, "in a band") } else { (keys::OUTCOME, "in an answer") };
-        self.known_keys(row, allowed, place);
-        for key in ["say", "chance"] {
-            self.wants_key(row, span, key, "this answer", allowed);
-        }
+        let of = if kind == "gauge" { &keys::BAND } else { &keys::OUTCOME };
+        self.known_keys(row, of, "");
+        self.wanted_keys(row, span, of, "");
         let mut on = |key: &str| row.get(key).is_some_and(|value| self.boolean(key, value) == Some(true));
         let (fixed, lost) = (on("fixed"), on("lost"));
         if fixed && lost {
@@ -182,10 +178,9 @@ impl Reader<'_> {
     }
 
     fn remedy(&mut self, span: &Span, table: &DeTable<'_>) -> Option<RawRemedy> {
-        self.known_keys(table, keys::REMEDY, "in a remedy");
-        for key in ["id", "minutes", "cures"] {
-            self.wants_key(table, span, key, "this remedy", keys::REMEDY);
-        }
+        let kind = if table.contains_key("run") { "run" } else { "do" };
+        self.known_keys(table, &keys::REMEDY, kind);
+        self.wanted_keys(table, span, &keys::REMEDY, kind);
         let action = match (table.get("do"), table.get_key_value("run")) {
             (Some(_), Some((key, _))) => {
                 let message = "the remedy is a `do` already, it cannot be a `run` too";
@@ -236,7 +231,7 @@ impl Reader<'_> {
 
     fn start_over(&mut self, value: &Value<'_>) -> Option<RawStartOver> {
         let table = self.table("start-over", value)?;
-        self.known_keys(table, keys::START_OVER, "in `[start-over]`");
+        self.known_keys(table, &keys::START_OVER, "");
         Some(RawStartOver {
             say: self.text(table, "say"),
             minutes: table.get("minutes").and_then(|value| self.at_least_0("minutes", value)),
@@ -279,7 +274,8 @@ impl Reader<'_> {
         let mut known = HashSet::new();
         for id in ids {
             if !known.insert(&id.value) {
-                self.report(Code::DuplicateId, &id.span, format!("there is already a {what} `{}`", id.value));
+                let message = format!("there is already a {what} `{}`", id.value);
+                self.report_help(Code::DuplicateId, &id.span, message, "give one of them another id");
             }
         }
     }
@@ -299,9 +295,9 @@ impl Reader<'_> {
                         continue;
                     }
                     let known = takes.iter().map(|taken| taken.value.as_str());
-                    let help = did_you_mean(head, known)
-                        .unwrap_or_else(|| format!("say that the table takes it: `takes = [\"{head}\"]`"));
-                    self.report_help(Code::NoSuchValue, &text.span, format!("nothing here is called `{name}`"), help);
+                    let help = format!("say that the table takes it: `takes = [\"{head}\"]`");
+                    let message = format!("nothing here is called `{name}`");
+                    self.report_suggest(Code::NoSuchValue, &text.span, message, (head, known, help));
                 }
             }
         }
@@ -315,9 +311,10 @@ impl Reader<'_> {
         let again = table.start_over.iter().flat_map(|start_over| &start_over.again);
         for named in outcomes.chain(remedies).chain(again).map(|number| &number.cause) {
             if !known.contains(&named.value.as_str()) {
-                let help = did_you_mean(&named.value, known.iter().copied())
-                    .unwrap_or_else(|| format!("the causes are {}", known.join(", ")));
-                self.report_help(Code::NoSuchValue, &named.span, format!("there is no cause `{}`", named.value), help);
+                let help = format!("the causes are {}", known.join(", "));
+                let message = format!("there is no cause `{}`", named.value);
+                let suggested = (named.value.as_str(), known.iter().copied(), help);
+                self.report_suggest(Code::NoSuchValue, &named.span, message, suggested);
             }
         }
     }

@@ -15,11 +15,12 @@ impl Reader<'_> {
     }
 
     fn rehearsal(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawRehearsal> {
-        self.known_keys(table, keys::REHEARSAL, "in a `[[rehearsal]]`");
+        self.known_keys(table, &keys::REHEARSAL, "");
         let mut text = |key: &str| self.string(key, table.get(key)?);
         let (title, arrives, finding) = (text("title"), text("arrives"), text("finding"));
-        self.wants_key(table, header, "title", "this rehearsal", keys::REHEARSAL);
-        let is_there = |key: &str| table.contains_key(key) || is_misspelt(table, key, keys::REHEARSAL);
+        self.wanted_keys(table, header, &keys::REHEARSAL, "");
+        let known = keys::REHEARSAL.keys("");
+        let is_there = |key: &str| table.contains_key(key) || is_misspelt(table, key, &known);
         if !["arrives", "finding"].into_iter().any(is_there) {
             let help = "add `arrives = \"finished\"`, a step's id, or the `finding` that must show";
             self.report_help(Code::MissingKey, header, "this rehearsal does not say what must come of it", help);

@@ -5,7 +5,7 @@ use std::collections::{BTreeSet, HashSet};
 use toml::de::{DeTable, DeValue};
 
 use super::values::{Key, Reader, Value, is_misspelt};
-use crate::finding::{Code, Finding, Place, Span, did_you_mean};
+use crate::finding::{Code, Finding, Place, Span};
 use crate::guide::document::{Caution, Level, RawKind, RawStep, RawWay, Text, TroubleRef};
 use crate::guide::keys;
 
@@ -35,14 +35,14 @@ impl Reader<'_> {
     fn step(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawStep> {
         let kind = self.kind_of(header, table);
         let kind_name = kind.unwrap_or("");
-        self.wants_key(table, header, "id", "this step", &step_keys(kind_name));
+        self.wanted_keys_of_step(table, header, kind_name);
         let id = table.get("id").and_then(|value| self.string("id", value)).filter(|id| self.is_step_id(id));
         // Without id or kind the rest is still read, for its findings.
         let placeholder = nothing(header);
         let unknown = RawKind::End { text: placeholder.clone(), then: None, of: None };
         let mut step = RawStep::bare(header.clone(), id.clone().unwrap_or(placeholder), unknown);
         for (key, value) in table.iter() {
-            self.step_key(&mut step, kind_name, key, value);
+            self.step_key(&mut step, kind_name, table, (key, value));
         }
         let readable = match kind_name {
             "do" => self.read_do(header, table),
@@ -57,6 +57,27 @@ impl Reader<'_> {
         step.kind = readable?;
         id?;
         Some(step)
+    }
+
+    /// Reports every key that a step must have and has not.
+    fn wanted_keys_of_step(&mut self, table: &DeTable<'_>, header: &Span, kind: &str) {
+        let what = match kind {
+            "ask" => "this question",
+            "gauge" => "this gauge",
+            "wait" => "this wait",
+            _ => keys::STEP.this,
+        };
+        let allowed = keys::STEP.keys(kind);
+        for key in keys::STEP.wanted(kind) {
+            let what = if key == "id" { keys::STEP.this } else { what };
+            let before = self.findings.len();
+            self.wants_key(table, header, key, what, &allowed);
+            if let ("ready", Some(finding)) = (key, self.findings.get_mut(before)) {
+                let help =
+                    "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`";
+                finding.help = Some(help.to_owned());
+            }
+        }
     }
 
     fn is_step_id(&mut self, id: &Text) -> bool {
@@ -75,15 +96,15 @@ impl Reader<'_> {
         let mut named: Vec<(&'static str, Span)> = table
             .iter()
             .filter_map(|(key, _)| {
-                let kind = keys::KINDS.iter().find(|kind| **kind == key.get_ref().as_ref())?;
-                Some((*kind, key.span()))
+                let kind = keys::STEP.kind(key.get_ref())?.key.key;
+                Some((kind, key.span()))
             })
             .collect();
         named.sort_by_key(|(_, span)| span.start);
         match named.as_slice() {
             [] => {
-                let allowed = step_keys("");
-                if !keys::KINDS.iter().any(|kind| is_misspelt(table, kind, &allowed)) {
+                let allowed = keys::STEP.keys("");
+                if !keys::STEP.kind_keys().any(|kind| is_misspelt(table, kind, &allowed)) {
                     let message = "this step has none of the keys that say what it is";
                     let help = "add one of `do`, `ask`, `gauge`, `reckon`, `wait`, `run`, `end`";
                     self.report_help(Code::MissingKey, header, message, help);
@@ -99,12 +120,12 @@ impl Reader<'_> {
         }
     }
 
-    fn step_key(&mut self, step: &mut RawStep, kind: &str, key: &Key<'_>, value: &Value<'_>) {
+    fn step_key(&mut self, step: &mut RawStep, kind: &str, table: &DeTable<'_>, (key, value): (&Key<'_>, &Value<'_>)) {
         let name = key.get_ref().as_ref();
         match name {
-            "one-way" | "minutes" | "at" if kind == "run" => {
+            _ if keys::STEP.kind(kind).is_some_and(|kind| kind.without.contains(&name)) => {
                 let help = "put it on the steps inside the procedure";
-                let message = format!("a `run` cannot have `{name}`");
+                let message = format!("a `{kind}` cannot have `{name}`");
                 self.report_help(Code::UnknownKey, &key.span(), message, help);
             }
             "id" => {}
@@ -126,10 +147,10 @@ impl Reader<'_> {
             "clock" => step.clock = self.pairs(name, value),
             "then" | "of" if kind == "end" && self.linked => {}
             "skip-to" if kind == "run" && self.linked => {}
-            _ if name == kind || keys::of_kind(kind).contains(&name) || keys::KINDS.contains(&name) => {}
+            _ if keys::STEP.knows(kind, name) => {}
             _ => {
                 let place = if kind.is_empty() { "in a step".to_owned() } else { format!("in a `{kind}` step") };
-                self.unknown_key(key, &place, &step_keys(kind));
+                self.unknown_key(key, table, &place, &keys::STEP.keys(kind));
             }
         }
     }
@@ -137,7 +158,8 @@ impl Reader<'_> {
     fn are_minutes(&mut self, minutes: f64, value: &Value<'_>) -> bool {
         let valid = (0.0..=100_000.0).contains(&minutes);
         if !valid {
-            self.report(Code::BadValue, &value.span(), format!("{minutes} minutes cannot be: say 0 or more"));
+            let message = format!("{minutes} minutes cannot be");
+            self.report_help(Code::BadValue, &value.span(), message, "say 0 or more");
         }
         valid
     }
@@ -147,7 +169,12 @@ impl Reader<'_> {
             let moves = self.strings("in-one-go", value);
             if moves.len() > 7 {
                 let message = format!("{} moves are too many to hold in mind; 7 is the most", moves.len());
-                self.report(Code::BadValue, &value.span(), message);
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    message,
+                    "make two steps of it, or say two moves in one",
+                );
             }
             moves
         });
@@ -161,16 +188,15 @@ impl Reader<'_> {
 
     fn read_ask(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let text = self.kind_text(table, "ask");
-        self.wants_key(table, header, "answers", "this question", &step_keys("ask"));
         let (key, value) = table.get_key_value("answers")?;
         let mut answers: Vec<(Text, RawWay)> = Vec::new();
         let mut said = HashSet::new();
         let rows = self.tables("answers", value);
         let n_rows = rows.len();
         for (item, row) in rows {
-            self.known_keys(row, keys::ANSWER, "in an answer");
+            self.known_keys(row, &keys::ANSWER, "");
             let way = self.way_of_table(&item.span(), row);
-            self.wants_key(row, &item.span(), "say", "this answer", keys::ANSWER);
+            self.wanted_keys(row, &item.span(), &keys::ANSWER, "");
             let Some(say) = row.get("say").and_then(|say| self.string("say", say)) else { continue };
             let folded = crate::guide::fold(&say.value);
             if keys::RESERVED_ANSWERS.contains(&folded.as_str()) || say.value.trim() == "?" {
@@ -179,7 +205,7 @@ impl Reader<'_> {
             }
             if !said.insert(folded) {
                 let message = format!("the answer `{}` is there already", say.value);
-                self.report(Code::DuplicateAnswer, &say.span, message);
+                self.report_help(Code::DuplicateAnswer, &say.span, message, "say it in other words, or take one out");
             }
             answers.push((say, way));
         }
@@ -190,22 +216,19 @@ impl Reader<'_> {
         }
         if n_rows > self.limits.answers {
             let message = format!("{n_rows} answers are too many; {} is the most", self.limits.answers);
-            self.report(Code::BadValue, &key.span(), message);
+            self.report_help(Code::BadValue, &key.span(), message, "ask it in two questions");
         }
         Some(RawKind::Ask { text: text.unwrap_or(nothing(header)), key: key.span(), answers })
     }
 
     fn read_gauge(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let text = self.kind_text(table, "gauge");
-        for wanted in ["unit", "limits"] {
-            self.wants_key(table, header, wanted, "this gauge", &step_keys("gauge"));
-        }
         let unit = table.get("unit").and_then(|value| self.string("unit", value));
         let (mut min, mut max) = (None, None);
         if let Some(value) = table.get("limits")
             && let Some(limits) = self.table("limits", value)
         {
-            self.known_keys(limits, keys::LIMITS, "in `limits`");
+            self.known_keys(limits, &keys::LIMITS, "");
             min = limits.get("min").and_then(|value| self.string_or_number("min", value));
             max = limits.get("max").and_then(|value| self.string_or_number("max", value));
         }
@@ -243,17 +266,7 @@ impl Reader<'_> {
     fn read_wait(&mut self, header: &Span, table: &DeTable<'_>) -> Option<RawKind> {
         let text = self.kind_text(table, "wait");
         let waiting_for = table.get("for").and_then(|value| self.string("for", value));
-        let ready = match table.get("ready") {
-            Some(value) => self.string("ready", value),
-            None if is_misspelt(table, "ready", &step_keys("wait")) => None,
-            None => {
-                let help =
-                    "say the sign that it is really over: `ready = \"a drop of the same glue on scrap is hard\"`";
-                self.report_help(Code::MissingKey, header, "this wait has no `ready`", help);
-                None
-            }
-        };
-        let ready = ready.unwrap_or(nothing(header));
+        let ready = table.get("ready").and_then(|value| self.string("ready", value)).unwrap_or(nothing(header));
         let up_to = table.get("up-to").and_then(|value| self.string("up-to", value));
         let meanwhile = table.get("meanwhile").is_some_and(|value| self.boolean("meanwhile", value) == Some(true));
         let then = self.way(table, "then");
@@ -278,7 +291,12 @@ impl Reader<'_> {
         let each = table.get("each").map_or(Vec::new(), |value| {
             let each = self.strings("each", value);
             if value.get_ref().as_array().is_some_and(|each| each.is_empty()) {
-                self.report(Code::BadValue, &value.span(), "`each` has nothing to repeat for");
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    "`each` has nothing to repeat for",
+                    "write what it is repeated for, or leave it out",
+                );
             }
             each
         });
@@ -303,7 +321,7 @@ impl Reader<'_> {
     fn way_of_value(&mut self, key: &str, value: &Value<'_>) -> Option<RawWay> {
         match value.get_ref() {
             DeValue::Table(table) => {
-                self.known_keys(table, keys::WAY, &format!("in `{key}`"));
+                self.known_keys_in(table, &keys::WAY, "", &format!("in `{key}`"));
                 Some(self.way_of_table(&value.span(), table))
             }
             DeValue::String(_) => {
@@ -331,17 +349,9 @@ impl Reader<'_> {
         let trouble = table.get("trouble").and_then(|value| self.trouble_ref(value));
         if let (Some(_), Some(value)) = (&to, table.get("trouble")) {
             let message = "a way leads to a step or to a fault table, not to both";
-            self.report(Code::BadValue, &value.span(), message);
+            self.report_help(Code::BadValue, &value.span(), message, "keep one of `to` and `trouble`");
         }
         RawWay { span: span.clone(), to, trouble, gives, spoils, undoes }
-    }
-
-    pub(super) fn known_keys(&mut self, table: &DeTable<'_>, allowed: &[&str], place: &str) {
-        for (key, _) in table.iter() {
-            if !allowed.contains(&key.get_ref().as_ref()) {
-                self.unknown_key(key, place, allowed);
-            }
-        }
     }
 
     fn trouble_refs(&mut self, value: &Value<'_>) -> Vec<TroubleRef> {
@@ -356,9 +366,9 @@ impl Reader<'_> {
         let Some(table) = value.get_ref().as_table() else {
             return Some(TroubleRef { table: self.string("trouble", value)?, with: Vec::new() });
         };
-        self.known_keys(table, keys::TROUBLE_REF, "in `trouble`");
+        self.known_keys(table, &keys::TROUBLE_REF, "");
         let with = table.get("with").map_or(Vec::new(), |value| self.pairs("with", value));
-        self.wants_key(table, &value.span(), "table", "this `trouble`", keys::TROUBLE_REF);
+        self.wanted_keys(table, &value.span(), &keys::TROUBLE_REF, "");
         Some(TroubleRef { table: self.string("table", table.get("table")?)?, with })
     }
 
@@ -370,30 +380,22 @@ impl Reader<'_> {
     }
 
     fn caution(&mut self, span: &Span, table: &DeTable<'_>) -> Option<Caution> {
-        self.known_keys(table, keys::CAUTION, "in a caution");
-        let mut text = |key: &str| {
-            self.wants_key(table, span, key, "this caution", keys::CAUTION);
-            self.string(key, table.get(key)?)
-        };
+        self.known_keys(table, &keys::CAUTION, "");
+        self.wanted_keys(table, span, &keys::CAUTION, "");
+        let mut text = |key: &str| self.string(key, table.get(key)?);
         let (level, hazard, avoid) = (text("level"), text("hazard"), text("avoid"));
         let level = level?;
         let Some((_, level)) = Level::WORDS.iter().find(|(word, _)| *word == level.value) else {
             let words = Level::WORDS.iter().map(|(word, _)| *word);
-            let help = did_you_mean(&level.value, words)
-                .unwrap_or_else(|| "the levels are `danger`, `warning`, `caution`, `notice`".into());
             let message = format!("there is no caution level `{}`", level.value);
             let place = Place::new(self.source, level.span);
-            self.findings.push(Finding::new(Code::BadValue, place, message).help(help));
+            let mut finding = Finding::new(Code::BadValue, place, message);
+            finding.suggest(&level.value, words, "the levels are `danger`, `warning`, `caution`, `notice`");
+            self.findings.push(finding);
             return None;
         };
         Some(Caution { span: span.clone(), level: *level, hazard: hazard?, avoid: avoid? })
     }
-}
-
-/// Returns all keys that a step of a kind may have; of one without a kind, the kinds themselves.
-fn step_keys(kind: &str) -> Vec<&'static str> {
-    let kinds = if kind.is_empty() { keys::KINDS } else { keys::of_kind(kind) };
-    keys::STEP.iter().chain(kinds).copied().collect()
 }
 
 /// Returns what stands in for a text that could not be read, so that the rest of its step still is.

@@ -5,8 +5,9 @@ use std::sync::Arc;
 use toml::Spanned;
 use toml::de::{DeString, DeTable, DeValue};
 
-use crate::finding::{Code, Finding, Place, Source, Span, did_you_mean, nearest};
+use crate::finding::{Code, Finding, Place, Source, Span, nearest};
 use crate::guide::document::Text;
+use crate::guide::keys::Table;
 use crate::guide::limits::Limits;
 
 pub(super) type Key<'i> = Spanned<DeString<'i>>;
@@ -22,19 +23,58 @@ pub(super) struct Reader<'r> {
 }
 
 impl Reader<'_> {
-    pub(super) fn report(&mut self, code: Code, span: &Span, message: impl Into<String>) {
-        self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message));
-    }
-
     pub(super) fn report_help(&mut self, code: Code, span: &Span, message: impl Into<String>, help: impl Into<String>) {
         self.findings.push(Finding::new(code, Place::new(self.source, span.clone()), message).help(help));
     }
 
-    pub(super) fn unknown_key(&mut self, key: &Key<'_>, place: &str, allowed: &[&str]) {
+    /// Reports a name that there is not: what was written, what there is, and what to do where nothing is near.
+    pub(super) fn report_suggest<'n>(
+        &mut self,
+        code: Code,
+        span: &Span,
+        message: String,
+        (written, known, help): (&str, impl Iterator<Item = &'n str>, String),
+    ) {
+        let mut finding = Finding::new(code, Place::new(self.source, span.clone()), message);
+        finding.suggest(written, known, help);
+        self.findings.push(finding);
+    }
+
+    /// Reports every key of a table that it cannot have.
+    pub(super) fn known_keys(&mut self, table: &DeTable<'_>, of: &Table, kind: &str) {
+        self.known_keys_in(table, of, kind, of.place);
+    }
+
+    /// Reports every key of a table that it cannot have, `place` saying where it stands.
+    pub(super) fn known_keys_in(&mut self, table: &DeTable<'_>, of: &Table, kind: &str, place: &str) {
+        for (key, _) in table.iter() {
+            if !of.knows(kind, key.get_ref()) {
+                self.unknown_key(key, table, place, &of.keys(kind));
+            }
+        }
+    }
+
+    /// Reports a key that cannot be there.
+    pub(super) fn unknown_key(&mut self, key: &Key<'_>, table: &DeTable<'_>, place: &str, allowed: &[&str]) {
         let name = key.get_ref();
-        let help = did_you_mean(name, allowed.iter().copied())
-            .unwrap_or_else(|| format!("the keys known here are {}", listed(allowed)));
-        self.report_help(Code::UnknownKey, &key.span(), format!("there is no key `{name}` {place}"), help);
+        let near = nearest(name, allowed.iter().copied());
+        let place_of_key = Place::new(self.source, key.span());
+        let finding = Finding::new(Code::UnknownKey, place_of_key, format!("there is no key `{name}` {place}"));
+        self.findings.push(match near {
+            // Where the key that is meant is there already, this one is too much and not misspelt.
+            Some(near) if table.contains_key(near) => {
+                finding.help(format!("did you mean `{near}`? It is there already"))
+            }
+            Some(near) => finding.meant(name, near),
+            None => finding.help(format!("the keys known here are {}", listed(allowed))),
+        });
+    }
+
+    /// Reports every key that a table must have and has not.
+    pub(super) fn wanted_keys(&mut self, table: &DeTable<'_>, span: &Span, of: &Table, kind: &str) {
+        for key in of.wanted(kind) {
+            self.wants_key(table, span, key, of.this, &of.keys(kind));
+        }
     }
 
     /// Reports a key that a table must have and has not, unless it stands there misspelt, which is told already.
@@ -46,7 +86,18 @@ impl Reader<'_> {
 
     pub(super) fn wrong_type(&mut self, key: &str, wanted: &str, value: &Value<'_>) {
         let is = value.get_ref().type_str();
-        self.report(Code::WrongType, &value.span(), format!("`{key}` wants {wanted}, this is of type {is}"));
+        let help = match wanted {
+            "text in quotes" => format!("write it in quotes: `{key} = \"…\"`"),
+            "a list of texts in brackets" => format!("write a list: `{key} = [\"…\", \"…\"]`"),
+            "a list of tables" => {
+                format!("write a table for each, `[[{key}]]`, or a list of them, `{key} = [{{ … }}]`")
+            }
+            "a table" => format!("write a table: `{key} = {{ … }}`"),
+            "a number" => format!("write a number without quotes: `{key} = 5`"),
+            "true or false" => format!("write `{key} = true`, or leave it out"),
+            other => format!("write {other}"),
+        };
+        self.report_help(Code::WrongType, &value.span(), format!("`{key}` wants {wanted}, this is of type {is}"), help);
     }
 
     pub(super) fn string(&mut self, key: &str, value: &Value<'_>) -> Option<Text> {
@@ -56,11 +107,21 @@ impl Reader<'_> {
         };
         if text.len() > self.limits.field_bytes {
             let most = self.limits.field_bytes;
-            self.report(Code::BadValue, &value.span(), format!("`{key}` is longer than {most} bytes"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` is longer than {most} bytes"),
+                "say it in fewer words",
+            );
             return None;
         }
         if text.trim().is_empty() {
-            self.report(Code::BadValue, &value.span(), format!("`{key}` is empty"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` is empty"),
+                "write what it is, or leave the key out",
+            );
             return None;
         }
         Some(Text { value: text.to_owned(), span: value.span() })
@@ -84,7 +145,12 @@ impl Reader<'_> {
     fn is_short(&mut self, key: &str, value: &Value<'_>, entries: usize) -> bool {
         let most = self.limits.entries;
         if entries > most {
-            self.report(Code::BadValue, &value.span(), format!("`{key}` has {entries} entries; {most} is the most"));
+            self.report_help(
+                Code::BadValue,
+                &value.span(),
+                format!("`{key}` has {entries} entries; {most} is the most"),
+                "keep the ones that are used",
+            );
         }
         entries <= most
     }
@@ -120,7 +186,12 @@ impl Reader<'_> {
         match number_of(value.get_ref()) {
             Some(number) if number.is_finite() => Some(number),
             Some(_) => {
-                self.report(Code::BadValue, &value.span(), format!("`{key}` wants a number that can be measured"));
+                self.report_help(
+                    Code::BadValue,
+                    &value.span(),
+                    format!("`{key}` wants a number that can be measured"),
+                    "write digits: `12.5`",
+                );
                 None
             }
             None => {

@@ -165,7 +165,7 @@ length = "46.0 mm"
 id = "r"
 run = "p"
 with = { a = "{kit.tube.cap.lenght}, 5 mm" }
-           # ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ no-such-value: nothing here is called `kit.tube.cap.lenght`
+           # ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ no-such-value: nothing here is called `kit.tube.cap.lenght`
 [[step]]
 id = "s"
 run = "p"

@@ -45,6 +45,7 @@
 
 pub mod check;
 pub mod cli;
+pub mod draft;
 pub mod finding;
 pub mod guide;
 pub mod reckon;

@@ -5,6 +5,7 @@
 
 mod check;
 mod config;
+mod draft;
 mod draw;
 mod failure;
 mod folders;
@@ -115,6 +116,8 @@ enum Verb {
     Print(print::PrintArguments),
     /// Draw a guide as a chart for the wall
     Draw(draw::DrawArguments),
+    /// Write a guide for another kit, by being asked how its pen is built
+    Draft(draft::DraftArguments),
     /// List guides and jobs
     List(list::ListArguments),
     /// List parts borrowed from other kits
@@ -195,6 +198,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
+        Some(Verb::Draft(arguments)) => draft::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
         Some(Verb::Owed(arguments)) => owed::run(&arguments, &settings, output),
         Some(Verb::Config(arguments)) => Ok(config::run(&arguments, &settings, output)),
@@ -209,7 +213,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `draft`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

@@ -13,7 +13,7 @@ use super::output::Output;
 use super::prompt::Lines;
 use super::settings::Settings;
 use super::{Outcome, shelf};
-use crate::draft::{Answers, Interview, from, parse, write};
+use crate::draft::{Answers, Interview, from, write};
 use conversation::Conversation;
 use growth::Growth;
 use kept::Kept;

@@ -1,6 +1,7 @@
 //! How a pen is built, as far as it is known: the answers in types.
 
 use super::question::NOT_KNOWN;
+use super::style::Style;
 use crate::units::Length;
 
 /// Declares choices with the words they are said in.
@@ -210,8 +211,45 @@ pub struct Build {
 }
 
 impl Build {
-    /// Returns the part that is pressed into an end, if one is.
-    pub fn part_at(&self, tube: &str, end: &str) -> Option<&Part> {
-        self.parts.iter().find(|part| part.tube == tube && part.end == end)
+    /// Returns what kind of pen it is, once that is known.
+    pub(super) fn style(&self) -> Option<Style> {
+        let n_tubes = self.tubes.len();
+        Some(Style { n_tubes, closes: self.closes?, writes: self.writes? }).filter(|_| n_tubes > 0)
+    }
+
+    /// Tells whether every figure of tubes and rims is known.
+    pub(super) fn is_measured(&self) -> bool {
+        let is_known = |tube: &Tube| tube.figures.is_some() && tube.near.across.is_some() && tube.far.across.is_some();
+        !self.tubes.is_empty() && self.tubes.iter().all(is_known)
+    }
+
+    /// Tells whether all is known that a whole guide takes.
+    pub(super) fn is_whole(&self) -> bool {
+        self.is_measured() && self.has_all_parts
+    }
+
+    /// Tells whether a part is the coupler that holds a nib, with the tail pressed before it.
+    pub(super) fn is_nib_coupler(&self, part: &Part) -> bool {
+        let before = self.parts.iter().take_while(|other| *other != part);
+        part.faces == Facing::Nib
+            && (part.name.as_str(), part.end, part.home) == ("coupler", "nib", Home::Rim)
+            && before.into_iter().any(|other| other.name == "tail")
+    }
+
+    /// Tells whether a part is the thread part of a cap.
+    pub(super) fn is_cap_thread(&self, part: &Part) -> bool {
+        self.closes == Some(Closes::ThreadedCap)
+            && part.faces == Facing::Cap
+            && (part.name.as_str(), part.tube, part.end, part.home) == ("thread", "cap", "band", Home::Rim)
+    }
+
+    /// Tells whether one of the parts is the thread part of a cap.
+    pub(super) fn has_cap_thread(&self) -> bool {
+        self.parts.iter().any(|part| self.is_cap_thread(part))
+    }
+
+    /// Tells whether a part is a clip with its finial.
+    pub(super) fn is_clip(&self, part: &Part) -> bool {
+        part.faces == Facing::Clip && part.name == "clip" && part.home == Home::Rim
     }
 }

@@ -143,14 +143,25 @@ impl Asking<'_> {
             })
         })();
         let drill_mm = drill.as_deref().map_or(drill_mm, |drill| Figure::of(drill, drill_mm).in_mm());
-        let mut rim = |side: &str, end: End| {
-            let asks = format!("How wide is the part at the {name}'s {} end?", end.name);
-            let help = "Measured across the rim that the wood is turned down to. `not known`: the part is measured at the lathe.";
-            let across = self.ask(format!("{key}.{side}-rim"), asks, help, Asked::Length(6.0, 25.0), NOT_KNOWN);
-            End { across: across.map(|said| Figure::of(&said, style.across(end.name, drill_mm))), ..end }
+        // Where both pieces meet at one band its rim is asked for once.
+        let shared = self.interview.build.tubes.iter().find(|other| other.near.name == tube.near.name);
+        let near = match shared.map(|other| other.near.clone()) {
+            Some(near) => near,
+            None => self.rim(style, key, "near", name, tube.near, drill_mm),
         };
-        let (near, far) = (rim("near", tube.near), rim("far", tube.far));
+        let far = self.rim(style, key, "far", name, tube.far, drill_mm);
         Tube { name, figures, near, far }
+    }
+
+    fn rim(&mut self, style: Style, key: &str, side: &str, tube: &str, end: End, drill_mm: f64) -> End {
+        let across = self.ask(
+            format!("{key}.{side}-rim"),
+            format!("How wide is the part at the {tube}'s {} end?", end.name),
+            "Across the rim that the wood is turned down to. `not known`: the part is measured at the lathe.",
+            Asked::Length(6.0, 25.0),
+            NOT_KNOWN,
+        );
+        End { across: across.map(|said| Figure::of(&said, style.across(end.name, drill_mm))), ..end }
     }
 
     fn parts(&mut self, style: Style) {

@@ -69,8 +69,8 @@ impl Style {
     pub fn parts(self) -> &'static str {
         match (self.n_tubes, self.closes, self.writes) {
             (1, Closes::ThreadedCap | Closes::PushCap, _) => "tail, coupler",
-            (_, Closes::ThreadedCap, _) => "tail, coupler, thread, finial",
-            (_, Closes::PushCap, _) => "tail, coupler, ring, finial",
+            (_, Closes::ThreadedCap, _) => "tail, coupler, thread, clip",
+            (_, Closes::PushCap, _) => "tail, coupler, ring, clip",
             (1, ..) => "tip, mechanism",
             (_, Closes::Twist, _) => "tip, mechanism, clip",
             (_, Closes::Click, _) => "tip, coupler, mechanism",

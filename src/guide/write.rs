@@ -258,7 +258,7 @@ fn table<'a>(pairs: impl Iterator<Item = (&'a str, &'a str)>) -> String {
     format!("{{ {} }}", pairs.join(", "))
 }
 
-fn list<'a>(items: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn list<'a>(items: impl Iterator<Item = &'a str>) -> String {
     format!("[{}]", items.map(quoted).collect::<Vec<_>>().join(", "))
 }
 

@@ -10,7 +10,7 @@ use crate::cli::settings::Settings;
 use crate::cli::shelf;
 use crate::draft::{Build, write};
 use crate::finding::{Severity, Source};
-use crate::walk::stages;
+use crate::walk::half_made::stages;
 
 /// The guide that a build gives, checked.
 pub(super) struct Growth {

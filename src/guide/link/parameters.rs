@@ -86,22 +86,29 @@ impl Linker<'_> {
         complete.then_some(scope)
     }
 
-    /// Returns the value of a `with` entry: a parameter passed on whole, a kit path, or words.
+    /// Returns the value of a `with` entry: a parameter passed on whole, a kit path, words, or words with kit numbers.
     fn passed_on(&self, outer: &Scope, written: &str) -> Result<Value, NoSuchValue> {
         if let Some(passed) =
             written.strip_prefix('{').and_then(|rest| rest.strip_suffix('}')).and_then(|name| outer.get(name))
         {
             return Ok(passed.clone());
         }
+        if outer.is_list(written) || written.starts_with("{kit.") {
+            return Ok(Value::Numbers(outer.text(written, |name| self.known_path(name).then(|| name.to_owned()))?));
+        }
         let value = Value::of(&outer.name(written)?);
         if let Value::Path(path) = &value {
-            let branch = format!("{path}.");
-            let below = self.paths.range(branch.clone()..).next().is_some_and(|known| known.starts_with(&branch));
-            let known = self.paths.contains(path) || below;
-            if !known && self.numbers == Numbers::OfTheKit {
+            if !self.known_path(path) {
                 return Err(NoSuchValue { name: path.clone(), why: Why::Unknown });
             }
         }
         Ok(value)
+    }
+
+    /// Tells whether the kit has a number of that name, or numbers below it.
+    fn known_path(&self, path: &str) -> bool {
+        let branch = format!("{path}.");
+        let below = self.paths.range(branch.clone()..).next().is_some_and(|known| known.starts_with(&branch));
+        self.paths.contains(path) || below || self.numbers == Numbers::Any
     }
 }

@@ -9,6 +9,8 @@ pub(super) enum Value {
     Path(String),
     /// Words.
     Literal(String),
+    /// Words with kit numbers in braces, `{kit.cap.length}, 12 mm`: a text, no name.
+    Numbers(String),
 }
 
 impl Value {
@@ -20,7 +22,7 @@ impl Value {
     /// Returns it as it was written.
     pub(super) fn written(&self) -> &str {
         match self {
-            Value::Path(written) | Value::Literal(written) => written,
+            Value::Path(written) | Value::Literal(written) | Value::Numbers(written) => written,
         }
     }
 
@@ -28,7 +30,7 @@ impl Value {
     pub(super) fn said(&self) -> &str {
         match self {
             Value::Path(path) => path.rsplit('.').next().unwrap_or(path),
-            Value::Literal(words) => words,
+            Value::Literal(words) | Value::Numbers(words) => words,
         }
     }
 }
@@ -94,7 +96,7 @@ impl Scope {
         let (parameter, rest) = name.split_once('.')?;
         match self.get(parameter)? {
             Value::Path(path) => Some(format!("{path}.{rest}")),
-            Value::Literal(_) => None,
+            Value::Literal(_) | Value::Numbers(_) => None,
         }
     }
 
@@ -142,6 +144,10 @@ impl Scope {
                 Piece::Words(words) => text.push_str(words),
                 Piece::Unclosed(rest) => return Err(NoSuchValue { name: rest.to_owned(), why: Why::Unclosed }),
                 Piece::Reference(reference) => match (self.get(reference), self.kit_path(reference)) {
+                    (Some(Value::Numbers(words)), _) => {
+                        text.push_str(words);
+                        self.fits(&text, reference)?;
+                    }
                     (Some(value), _) => {
                         text.push_str(&value.said().replace('{', "{{"));
                         self.fits(&text, reference)?;
@@ -163,7 +169,8 @@ impl Scope {
     pub(super) fn is_list(&self, written: &str) -> bool {
         let is_number = |name: &str| name.starts_with("kit.") || name.starts_with("read.");
         let refers = |piece: Piece<'_>| matches!(piece, Piece::Reference(name) if is_number(name) || self.kit_path(name).is_some());
-        pieces(written).count() > 1 && pieces(written).any(refers)
+        let is_words = |piece: Piece<'_>| matches!(piece, Piece::Reference(name) if matches!(self.get(name), Some(Value::Numbers(_))));
+        pieces(written).any(is_words) || pieces(written).count() > 1 && pieces(written).any(refers)
     }
 
     /// Returns the kit path or reading that `sets`, a limit or `from` names: `kit.…`, `{tube.outside}`, `tube.outside`.

@@ -16,6 +16,11 @@ const MOST_PARTS: usize = 6;
 /// The most letters in the name of a part.
 const MOST_LETTERS: usize = 20;
 
+/// Names that the pieces of a pen and what it writes with have already.
+const TAKEN: [&str; 12] = [
+    "body", "cap", "lower", "upper", "barrel", "pen", "pencil", "nib", "refill", "lead", "closing", "halves",
+];
+
 /// What may be said to a question.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Asked {
@@ -170,6 +175,12 @@ fn parts(typed: &str) -> Result<String, Refused> {
             return refused(
                 format!("`{}` cannot be a part's name", quotable(name)),
                 format!("write a word of letters a to z, or up to three with hyphens, {MOST_LETTERS} letters at most"),
+            );
+        }
+        if TAKEN.contains(&name.as_str()) {
+            return refused(
+                format!("`{name}` is not a pressed part's own name"),
+                "say which part of it, such as `top`, `coupler`, `ring`",
             );
         }
         if !seen.insert(name.clone()) {

@@ -14,49 +14,80 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
     let pressed: Vec<String> = build.parts.iter().map(|part| format!("{}.pressed", part.name)).collect();
     let mut needs = pressed.clone();
     if let ([front, rear], false) = (build.tubes.as_slice(), style.closes.is_cap()) {
-        let block = Block::run("into-line", "bring-into-line")
-            .stage("Bring the grain into line")
-            .with(&[("one", rear.name), ("other", front.name)])
-            .needs(&pressed);
-        let in_line = format!("{}.in-line", rear.name);
-        steps.add(block.leaves([&in_line]));
-        needs.push(in_line);
+        join(steps, rear.name, front.name, &pressed);
+        needs.push(format!("{}.in-line", rear.name));
     }
     if style.closes == Closes::PushCap {
         push_cap(steps, &pressed);
-        needs.push("cap.holds".to_owned());
+        needs.push("closing.holds".to_owned());
     }
-    let writes = match style.writes {
-        Writes::Nib => {
-            last_look(steps, style, build, &needs);
-            write_with_nib(steps, &pressed);
-            "pen.starts"
-        }
-        Writes::Rollerball | Writes::Ballpoint | Writes::Pencil => {
-            let (refill, (forward, back)) = (said::refill(style), said::to_and_fro(style));
-            let block = Block::run("try-pen", "try-writer")
-                .stage("Write with it")
-                .with(&[("refill", refill), ("forward", forward), ("back", back)])
-                .needs(&needs)
-                .uses([format!("{refill}.writes")]);
-            steps.add(block.leaves(["pen.writes", "pen.hides", &format!("{refill}.changes")]));
-            last_look(steps, style, build, &needs);
-            "pen.writes"
-        }
-    };
-    let block = Block::action("wipe-pen", "Wipe the pen clean with a dry soft cloth.")
-        .comment("fill in: what else this kit wants before it is given away, such as an empty nib or a spare refill")
+    last_look(steps, style, build, &needs);
+    if build.has_cap_thread() {
+        let block = Block::run("band", "look-at-band").uses(["pen.tight", "tapes.off", "band.seen"]);
+        steps.add(block.leaves(["grain.looked"]));
+    }
+    match style.writes {
+        Writes::Nib => write_with_nib(steps, &pressed),
+        Writes::Pencil => write_with_lead(steps),
+        Writes::Rollerball | Writes::Ballpoint => write_with_refill(steps, style),
+    }
+    let block = Block::run("hand-over", "hand-over")
+        .comment("fill in: what the owner of such a pen is shown and told")
         .stage("Hand it over")
-        .says("why", "Pencil, wax and fingers show in the box.")
-        .line("minutes = 1")
-        .says("at", "desk")
-        .line("parts = [\"soft cloth\"]")
-        .needs(["pen.tight", "tapes.off", writes])
-        .gives(["pen.ready-to-go"]);
-    steps.add(block);
-    steps.word("pen.ready-to-go", "the pen is ready for its owner");
-    let block = Block::run("hand-over", "hand-over").with(&[("say", said::told(style))]).uses(["pen.ready-to-go"]);
+        .with(&[("say", said::told(style))])
+        .needs(["pen.ready-to-go"]);
     steps.add(block.leaves(["pen.handed-over"]));
+}
+
+/// Puts the two halves of a pen without a cap together, and brings their grain into line.
+fn join(steps: &mut Steps, rear: &str, front: &str, pressed: &[String]) {
+    let block = Block::action("join-halves", "Join both halves by hand.")
+        .comment("fill in: how they join in this kit: pushed on the mechanism, or screwed together")
+        .stage("Put it together")
+        .line("caution = [{ level = \"notice\", hazard = \"A press used here drives parts too deep and spoils the pen.\", avoid = \"By hand only.\" }]")
+        .says("tell", "As the kit's sheet shows it, until wood or band meets.")
+        .says("why", "By hand they go on and come off; what writes is changed that way.")
+        .line("minutes = 1")
+        .says("at", "bench")
+        .needs(pressed)
+        .gives(["halves.joined"]);
+    steps.add(block);
+    steps.word("halves.joined", "both halves are joined, by hand");
+    let block = Block::run("into-line", "bring-into-line")
+        .with(&[("one", rear), ("other", front), ("marks", "the marks on their tapes")])
+        .needs(["halves.joined"]);
+    steps.add(block.leaves([format!("{rear}.in-line")]));
+}
+
+fn write_with_refill(steps: &mut Steps, style: Style) {
+    let (refill, (forward, back)) = (said::refill(style), said::to_and_fro(style));
+    let block = Block::run("write", "try-writing")
+        .stage("Write with it")
+        .with(&[("refill", refill), ("forward", forward)])
+        .needs(["pen.tight", "refill.writes"]);
+    steps.add(block.leaves(["refill.in-pen", "pen.writes"]));
+    if !style.closes.is_cap() {
+        let block = Block::run("work", "try-mechanism")
+            .with(&[("refill", refill), ("forward", forward), ("back", back)])
+            .needs(["pen.writes"])
+            .uses(["refill.in-pen"]);
+        steps.add(block.leaves(["pen.hides"]));
+    }
+    let block = Block::run("change", "try-change").with(&[("refill", refill)]).needs(["pen.writes"]);
+    let block = if style.closes.is_cap() { block } else { block.needs(["pen.hides"]) };
+    steps.add(block.uses(["refill.in-pen"]).gives(["pen.ready-to-go"]));
+    steps.word("pen.ready-to-go", "the pen is ready for its owner");
+}
+
+fn write_with_lead(steps: &mut Steps) {
+    let block = Block::run("write", "try-lead")
+        .comment("fill in: how the lead is brought out, if it is not by a button")
+        .stage("Write with it")
+        .with(&[("what", "pencil")])
+        .needs(["pen.tight"])
+        .gives(["pen.ready-to-go"]);
+    steps.add(block.leaves(["pencil.lead-works"]));
+    steps.word("pen.ready-to-go", "the pencil is ready for its owner");
 }
 
 fn last_look(steps: &mut Steps, style: Style, build: &Build, needs: &[String]) {
@@ -65,6 +96,7 @@ fn last_look(steps: &mut Steps, style: Style, build: &Build, needs: &[String]) {
         .stage("Look the pen over")
         .with(&[("last", &last.name), ("writer", said::writer(style)), ("held", said::held(style.closes))])
         .needs(needs);
+    let block = block.gives(build.has_cap_thread().then_some("band.seen"));
     steps.add(block.leaves(["pen.tight", "tapes.off"]));
 }
 
@@ -99,6 +131,7 @@ fn write_with_nib(steps: &mut Steps, pressed: &[String]) {
     steps.word("fillers.known", "the card with its fillers is at hand");
     let block = Block::run("write", "write-fountain").needs(["nib.home", "clip.looked", "fillers.known"]).uses(["filler.fits"]);
     steps.add(block.leaves(["pen.starts"]));
+    steps.add(Block::run("give", "give-fountain").uses(["pen.starts"]).leaves(["pen.ready-to-go"]));
 }
 
 fn push_cap(steps: &mut Steps, pressed: &[String]) {
@@ -109,7 +142,7 @@ fn push_cap(steps: &mut Steps, pressed: &[String]) {
         .says("at", "bench")
         .line("then = \"cap-holds\"")
         .needs(pressed)
-        .gives(["cap.pushed"]);
+        .gives(["closing.pushed"]);
     steps.add(block);
     // Off the path of a cap that holds, so it stands before the question that sends there.
     let block = Block::action("set-cap", "Set how hard the cap holds, as the kit's sheet shows it.")
@@ -119,12 +152,12 @@ fn push_cap(steps: &mut Steps, pressed: &[String]) {
         .says("at", "bench")
         .line("parts = [\"kit sheet\"]")
         .needs(pressed)
-        .gives(["cap.pushed"]);
+        .gives(["closing.pushed"]);
     steps.add(block);
     let answers = [
-        "{ say = \"it stays on, and comes off by hand\", gives = [\"cap.holds\"] }",
-        "{ say = \"it drops off, or will not come\", to = \"set-cap\", undoes = [\"cap.pushed\"] }",
-        "{ say = \"cannot tell\", to = \"push-cap\", undoes = [\"cap.pushed\"] }",
+        "{ say = \"it stays on, and comes off by hand\", gives = [\"closing.holds\"] }",
+        "{ say = \"it drops off, or will not come\", to = \"set-cap\", undoes = [\"closing.pushed\"] }",
+        "{ say = \"cannot tell\", to = \"push-cap\", undoes = [\"closing.pushed\"] }",
     ];
     let block = Block::question("cap-holds", "How does the pushed cap hold?", &answers)
         .says("tell", "Pen held by its cap, shaken once over a cloth. Three rounds at most.")
@@ -132,9 +165,9 @@ fn push_cap(steps: &mut Steps, pressed: &[String]) {
         .line("minutes = 0.5")
         .says("at", "bench")
         .line("parts = [\"cloth\"]")
-        .needs(["cap.pushed"])
-        .leaves(["cap.holds"]);
+        .needs(["closing.pushed"])
+        .leaves(["closing.holds"]);
     steps.add(block);
-    steps.word("cap.pushed", "the cap was pushed home three times");
-    steps.word("cap.holds", "the cap holds, and comes off by hand");
+    steps.word("closing.pushed", "the cap was pushed home three times");
+    steps.word("closing.holds", "the cap holds, and comes off by hand");
 }

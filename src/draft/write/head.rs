@@ -28,8 +28,8 @@ pub(super) fn guide_table(style: Option<Style>, build: &Build) -> String {
     text += "edition = \"1\"\n";
     text += &said_or("use-when", build.use_when.as_deref(), &use_when, "when this guide is the right one");
     text += &said_or("not-when", build.not_when.as_deref(), NOT_WHEN, "when it is the wrong one");
-    if let Some(care) = style.and_then(said::care) {
-        text += &format!("care = {}\n", quoted(care));
+    if let Some(style) = style {
+        text += &format!("care = {}\n", quoted(said::care(style.writes)));
     }
     text
 }

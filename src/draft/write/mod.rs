@@ -13,7 +13,7 @@ mod wood;
 use super::build::Build;
 use block::{Block, Steps};
 pub(super) use head::FILL_IN;
-pub(super) use said::{face, held, way_out};
+pub(super) use said::{care, face, held, way_out};
 
 /// Returns the text of the guide of a build, as far as that is known.
 pub fn write(build: &Build) -> String {

@@ -2,7 +2,7 @@
 
 use super::block::{Block, Steps};
 use super::said;
-use crate::draft::build::{Build, Facing, Home, Part, Writes};
+use crate::draft::build::{Build, Home, Part, Writes};
 use crate::draft::style::Style;
 
 /// Everything up to the last part that is pressed, as far as the parts are known.
@@ -11,11 +11,12 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
         return;
     }
     steps.heading("try it dry");
-    try_writer(steps, style);
+    try_writer(steps, style, build);
     try_parts(steps, build);
     steps.heading("press");
     if build.has_cap_thread() {
-        thread_starts(steps);
+        let block = Block::run("count-starts", "count-starts").stage("Know the thread").uses(["parts.laid-out"]);
+        steps.add(block.leaves(["starts.known"]));
     }
     let bare = build.tubes.iter().filter(|tube| build.parts.iter().all(|part| part.tube != tube.name));
     let block = Block::run("ready-press", "ready-press")
@@ -29,20 +30,29 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
     }
 }
 
-fn try_writer(steps: &mut Steps, style: Style) {
+fn try_writer(steps: &mut Steps, style: Style, build: &Build) {
     let refill = said::refill(style);
-    if style.writes != Writes::Nib {
-        let block = Block::run(&format!("try-{refill}"), "try-refill")
-            .stage(&format!("Try the {refill}"))
-            .with(&[("refill", refill)])
-            .uses(["parts.laid-out"]);
-        steps.add(block.leaves([format!("{refill}.writes")]));
-        return;
+    let has_depth = build.parts.iter().any(|part| part.home == Home::Depth);
+    match style.writes {
+        Writes::Nib => {
+            let block = Block::run("try-nib", "try-nib").stage("Try the nib").uses(["parts.laid-out"]);
+            steps.add(block.leaves(["nib.writes", "nib.rinsed"]));
+            let block = Block::run("try-fillers", "try-fillers").stage("Try the fillers");
+            steps.add(block.uses(["nib.rinsed", "nib.writes"]).leaves(["filler.fits"]));
+        }
+        // A mechanism's depth is found by a point that writes; else the lead is tried in its mechanism.
+        Writes::Pencil if !has_depth => {
+            let block = Block::run("try-lead", "try-lead").stage("Try the lead").with(&[("what", "mechanism")]);
+            steps.add(block.uses(["parts.laid-out"]).leaves(["mechanism.lead-works"]));
+        }
+        Writes::Rollerball | Writes::Ballpoint | Writes::Pencil => {
+            let block = Block::run(&format!("try-{refill}"), "try-refill")
+                .stage(&format!("Try the {refill}"))
+                .with(&[("refill", refill)])
+                .uses(["parts.laid-out"]);
+            steps.add(block.leaves([format!("{refill}.writes")]));
+        }
     }
-    let block = Block::run("try-nib", "try-nib").stage("Try the nib").uses(["parts.laid-out"]);
-    steps.add(block.leaves(["nib.writes", "nib.rinsed"]));
-    let block = Block::run("try-fillers", "try-fillers").stage("Try the fillers").uses(["nib.rinsed", "nib.writes"]);
-    steps.add(block.leaves(["filler.fits"]));
 }
 
 fn try_parts(steps: &mut Steps, build: &Build) {
@@ -60,24 +70,6 @@ fn try_parts(steps: &mut Steps, build: &Build) {
             .uses([format!("{name}.taped")]);
         steps.add(block.leaves([format!("{name}.parts-start")]));
     }
-}
-
-fn thread_starts(steps: &mut Steps) {
-    let answers = ["one", "two", "three", "four", "cannot tell"]
-        .map(|say| format!("{{ say = \"{say}\", gives = [\"starts.known\"] }}"));
-    let answers: Vec<&str> = answers.iter().map(String::as_str).collect();
-    let block =
-        Block::question("thread-starts", "How many thread ends run out at the mouth of the cap's thread part?", &answers)
-            .stage("Know the thread")
-            .says("tell", "Each start is one ridge that begins at the mouth. Write the number on the pen's card; cannot tell: four.")
-            .says("why", "The cap can go on in as many ways as its thread has starts.")
-            .line("minutes = 1")
-            .says("at", "desk")
-            .line("parts = [\"cap's thread part\", \"loupe\", \"lamp\", \"pen's card\"]")
-            .needs(["parts.laid-out"])
-            .leaves(["starts.known"]);
-    steps.add(block);
-    steps.word("starts.known", "the number of thread starts is on the card");
 }
 
 /// Presses one part: by a procedure made for just it where there is one, else lined up and pressed as any other.
@@ -148,24 +140,26 @@ fn press(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[
 
 /// Marks where the clip goes: over the nib where a capped pen has one, else on the face line.
 fn mark_clip(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[Part]) {
-    let has_nib = before.iter().any(|part| build.is_nib_coupler(part));
+    let has_nib = style.writes == Writes::Nib && before.iter().any(|part| build.is_nib_coupler(part));
     let has_stop = before.iter().any(|part| build.is_cap_thread(part));
-    let text = match style.writes == Writes::Nib && has_nib && has_stop {
-        true => "At the cap's let-go, mark its tape over the nib's top.",
-        false => "Mark the clip's place on its piece's tape, on the face line.",
+    let taped = format!("{}.taped", part.tube);
+    let fill_in = "fill in: where this kit's clip is to stand, if it is another place";
+    let block = match has_nib && has_stop {
+        true => Block::action("mark-clip", "At the cap's let-go, mark its tape over the nib's top.")
+            .comment(fill_in)
+            .stage("Mark the clip's place")
+            .says("why", "Set here, the clip stands over the nib each time the cap goes on.")
+            .line("minutes = 1")
+            .says("at", "bench")
+            .line("parts = [\"low-tack tape\", \"pencil\", \"grip section with nib\"]")
+            .needs(["coupler.pressed"])
+            .gives(["clip.place-marked"]),
+        false => Block::run("mark-clip", "mark-clip")
+            .comment(fill_in)
+            .stage("Mark the clip's place")
+            .with(&[("tube", &format!("kit.tube.{}", part.tube)), ("end", part.end)])
+            .leaves(["clip.place-marked"]),
     };
-    let block = Block::action("mark-clip", text)
-        .comment("fill in: where this kit's clip is to stand, if it is not over the face that is seen")
-        .stage("Mark the clip's place")
-        .says("why", "Set now, the clip stands where it is looked for; once pressed, it stays.")
-        .line("minutes = 1")
-        .says("at", "bench")
-        .line("parts = [\"low-tack tape\", \"pencil\"]")
-        .needs([format!("{}.taped", part.tube)])
-        .needs(has_nib.then_some("coupler.pressed"))
-        .needs(has_stop.then_some("cap.stop-known"))
-        .gives(["clip.place-marked"]);
-    steps.add(block);
+    steps.add(block.needs([taped]).needs(has_stop.then_some("cap.stop-known")));
     steps.word("clip.place-marked", "the clip's place is marked on the tape");
-    debug_assert_ne!(part.faces, Facing::Nothing);
 }

@@ -3,11 +3,13 @@
 use crate::draft::build::{Closes, Facing, Part, Tube, WayOut, Writes};
 use crate::draft::style::Style;
 
-/// Returns the procedure that says what the pen's owner does.
-pub(super) fn care(style: Style) -> Option<&'static str> {
-    match style.writes {
-        Writes::Nib => Some("own-fountain-pen"),
-        Writes::Rollerball | Writes::Ballpoint | Writes::Pencil => None,
+/// Returns the procedure that says what the pen's owner does. It tells what writes.
+pub(in crate::draft) fn care(writes: Writes) -> &'static str {
+    match writes {
+        Writes::Nib => "own-fountain-pen",
+        Writes::Rollerball => "own-rollerball",
+        Writes::Ballpoint => "own-ballpoint",
+        Writes::Pencil => "own-pencil",
     }
 }
 
@@ -31,7 +33,7 @@ pub(super) fn refill(style: Style) -> &'static str {
 /// Returns what comes out first where a loose part is mended.
 pub(super) fn writer(style: Style) -> &'static str {
     match style.writes {
-        Writes::Nib => "grip section with nib",
+        Writes::Nib => "the grip section with its nib",
         Writes::Rollerball | Writes::Ballpoint => "the refill",
         Writes::Pencil => "the lead",
     }

@@ -335,8 +335,8 @@ fn what_a_half_made_pen_is_built_on_counts_where_that_is_said() {
         let answer: serde_json::Value = serde_json::from_slice(&answer.stdout).expect("it is JSON");
         answer["step"].as_str().expect("a step").to_owned()
     };
-    assert_eq!(step(&["body.glued"]), "read-sheet", "only what is named is held");
-    assert_ne!(step(&["body.glued", "--built-on"]), "read-sheet");
+    assert_eq!(step(&["body.glued"]), "read-kit/read-sheet", "only what is named is held");
+    assert_ne!(step(&["body.glued", "--built-on"]), "read-kit/read-sheet");
     let said = text(&home.run(&["rejoin", "two-tube-fountain", "body.glued"], "").stdout);
     assert!(said.contains("--built-on"), "{said}");
     let near = text(&home.run(&["rejoin", "two-tube-fountain", "glued"], "").stderr);

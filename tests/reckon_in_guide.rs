@@ -68,9 +68,9 @@ fn verdicts(met: &[Met]) -> Vec<(&str, &str, &str)> {
 
 /// What each of these sums is asked, one value after another, on the way that the answers lead.
 const OTHER_WAYS: [&[(&str, &str)]; 4] = [
-    &[("lathe-speed", "2"), ("figure-run", "at a slant"), ("clip-way", "worked out by the clock")],
+    &[("set-lathe/table", "2"), ("press-thread/figure-run", "at a slant"), ("clip-way", "worked out by the clock")],
     &[("try-body-parts/starts", "each does, but one feels tight")],
-    &[("dry", "unchanged, but its home is drier")],
+    &[("choose-blank/dry", "unchanged, but its home is drier")],
     &[("let-go-felt", "none in five tries"), ("clip-travel", "travel=5.2 mm")],
 ];
 
@@ -86,7 +86,7 @@ fn the_main_way_comes_to_four_of_them_and_the_others_stand_where_they_are_wanted
     };
     let main = sums(&[]);
     let expected: [(&str, &[&str]); 4] = [
-        ("blank-cut", &["cuts"]),
+        ("blank-cut", &["choose-blank/cuts"]),
         ("open-time", &["glue-body/time", "glue-cap/time"]),
         ("tube-gap", &["measure-body/gap", "measure-cap/gap"]),
         ("wall", &["turn-body/near/wall", "turn-body/far/wall", "turn-cap/near/wall", "turn-cap/far/wall"]),
@@ -94,9 +94,9 @@ fn the_main_way_comes_to_four_of_them_and_the_others_stand_where_they_are_wanted
     let expected = expected.map(|(sum, ids)| (sum.to_owned(), ids.iter().map(|id| (*id).to_owned()).collect()));
     assert_eq!(main, BTreeMap::from(expected));
     let others: [&[(&str, &str)]; 4] = [
-        &[("lathe-speed", "speed"), ("grain-match", "grain"), ("thread-stop", "clip-sum")],
+        &[("lathe-speed", "set-lathe/speed"), ("grain-match", "press-thread/grain"), ("thread-stop", "clip-sum")],
         &[("press-fit", "try-body-parts/fit")],
-        &[("wood-move", "house")],
+        &[("wood-move", "choose-blank/house")],
         &[("thread-stop", "clip-travel")],
     ];
     for (way, wanted) in OTHER_WAYS.iter().zip(others) {
@@ -143,7 +143,13 @@ fn what_is_asked_is_asked_once() {
     let main = [("glue-body/time", "vapour"), ("glue-cap/time", "vapour")];
     assert_eq!(asked(&[]), pairs(&main));
     let others: [&[(&str, &str)]; 4] = [
-        &[("speed", "diameter"), ("speed", "speed"), ("grain", "squared-off"), ("grain", "band"), ("grain", "slant")],
+        &[
+            ("set-lathe/speed", "diameter"),
+            ("set-lathe/speed", "speed"),
+            ("press-thread/grain", "squared-off"),
+            ("press-thread/grain", "band"),
+            ("press-thread/grain", "slant"),
+        ],
         &[
             ("try-body-parts/fit", "part"),
             ("try-body-parts/fit", "tube-in"),
@@ -151,7 +157,7 @@ fn what_is_asked_is_asked_once() {
             ("try-body-parts/fit", "wood"),
             ("try-body-parts/fit", "e"),
         ],
-        &[("house", "wood"), ("house", "from"), ("house", "to")],
+        &[("choose-blank/house", "wood"), ("choose-blank/house", "from"), ("choose-blank/house", "to")],
         &[],
     ];
     for (way, expected) in OTHER_WAYS.iter().zip(others) {
@@ -169,7 +175,7 @@ fn a_bad_verdict_leads_to_what_a_turner_would_do() {
     let rows: [Row<'_>; 19] = [
         (&[("measure-body/bit", "10.36 mm")], ("measure-body/gap", "will bind", "measure-body/bit")),
         (&[("measure-cap/bit", "13.5 mm")], ("measure-cap/gap", "too wide", "measure-cap/bit")),
-        (&[("blank-length", "100 mm")], ("cuts", "short", "other-blank")),
+        (&[("choose-blank/blank-length", "100 mm")], ("choose-blank/cuts", "short", "choose-blank/other-blank")),
         (
             &[
                 ("drill-body/scrap-fit", "needs force"),
@@ -228,10 +234,18 @@ fn a_bad_verdict_leads_to_what_a_turner_would_do() {
             ],
             ("turn-cap/near/wall", "eggshell", "turn-cap/near/thin-end"),
         ),
-        (&[("lathe-speed", "2"), ("speed", "28 mm"), ("speed", "5000")], ("speed", "too fast", "slow-step")),
         (
-            &[("figure-run", "at a slant"), ("grain", "4 mm"), ("grain", "2.5 mm"), ("grain", "20 deg")],
-            ("grain", "turn cap", "turn-mark"),
+            &[("set-lathe/table", "2"), ("set-lathe/speed", "28 mm"), ("set-lathe/speed", "5000")],
+            ("set-lathe/speed", "too fast", "set-lathe/slow-step"),
+        ),
+        (
+            &[
+                ("press-thread/figure-run", "at a slant"),
+                ("press-thread/grain", "4 mm"),
+                ("press-thread/grain", "2.5 mm"),
+                ("press-thread/grain", "20 deg"),
+            ],
+            ("press-thread/grain", "turn cap", "press-thread/turn-mark"),
         ),
         (
             &[
@@ -253,12 +267,12 @@ fn a_bad_verdict_leads_to_what_a_turner_would_do() {
         ),
         (
             &[
-                ("dry", "unchanged, but its home is drier"),
-                ("house", "black cherry"),
-                ("house", "20C/65%"),
-                ("house", "21C/30%"),
+                ("choose-blank/dry", "unchanged, but its home is drier"),
+                ("choose-blank/house", "black cherry"),
+                ("choose-blank/house", "20C/65%"),
+                ("choose-blank/house", "21C/30%"),
             ],
-            ("house", "dry it first", "weigh"),
+            ("choose-blank/house", "dry it first", "choose-blank/weigh"),
         ),
     ];
     for (lines, expected) in rows {
@@ -278,11 +292,11 @@ fn the_one_way_steps_need_what_the_sums_give() {
         step.needs.iter().map(|need| guide.name(need.condition)).collect()
     };
     for (step, need) in [
-        ("saw-cap", "blank.cuts-known"),
+        ("saw-cap/saw", "blank.cuts-known"),
         ("drill-body/drill", "body.gap-known"),
         ("glue-body/seat", "body.time-known"),
         ("turn-cap/near/turn", "cap.band-wall-known"),
-        ("press-thread", "cap.figure-known"),
+        ("press-thread/press", "cap.figure-known"),
     ] {
         assert!(needs(step).contains(&need), "{step} without {need}: {:?}", needs(step));
     }
@@ -292,8 +306,11 @@ fn the_one_way_steps_need_what_the_sums_give() {
 fn a_sum_can_be_left_out_and_the_walk_goes_on() {
     let guide = shipped();
     for (way, sum) in [
-        (&[("figure-run", "at a slant"), ("grain", "done")][..], ("grain", "line-up-cap")),
-        (&[("lathe-speed", "2"), ("speed", "done")], ("speed", "turn-body/mount")),
+        (
+            &[("press-thread/figure-run", "at a slant"), ("press-thread/grain", "done")][..],
+            ("press-thread/grain", "press-thread/line-up-cap"),
+        ),
+        (&[("set-lathe/table", "2"), ("set-lathe/speed", "done")], ("set-lathe/speed", "turn-body/mount")),
         (&[("glue-body/time", "done")], ("glue-body/time", "glue-body/mark-stick")),
     ] {
         let met = play(&guide, way);

@@ -26,14 +26,14 @@ struct Place {
 }
 
 const PLACES: [Place; 8] = [
-    Place { name: "first-step", typed_from: "read-sheet", step: "read-sheet", under_way: false },
-    Place { name: "gauge", typed_from: "zero-caliper", step: "measure-body/outside", under_way: false },
-    Place { name: "sum-shown", typed_from: "blank-length", step: "cuts", under_way: false },
-    Place { name: "saw-hold", typed_from: "write-body", step: "saw-cap", under_way: false },
+    Place { name: "first-step", typed_from: "read-kit/read-sheet", step: "read-kit/read-sheet", under_way: false },
+    Place { name: "gauge", typed_from: "read-kit/zero-caliper", step: "measure-body/outside", under_way: false },
+    Place { name: "sum-shown", typed_from: "choose-blank/blank-length", step: "choose-blank/cuts", under_way: false },
+    Place { name: "saw-hold", typed_from: "mark-body/write", step: "saw-cap/saw", under_way: false },
     Place { name: "sum-asks", typed_from: "glue-body/scuff", step: "glue-body/time", under_way: false },
     Place { name: "glue-hold", typed_from: "glue-body/gloves", step: "glue-body/seat", under_way: false },
     Place { name: "glue-under-way", typed_from: "glue-body/gloves", step: "glue-body/seat", under_way: true },
-    Place { name: "clock-question", typed_from: "try-cap", step: "grain-stop", under_way: false },
+    Place { name: "clock-question", typed_from: "find-stop/try-cap", step: "find-stop/grain-stop", under_way: false },
 ];
 
 #[test]

@@ -94,6 +94,100 @@ end = "return"
     );
 }
 
+/// A list of as many lengths as a guide has pieces is handed over as one value.
+#[test]
+fn words_with_kit_numbers_are_handed_over_whole() {
+    let guide = links(
+        r#"
+[kit.tube.cap]
+length = "46.0 mm"
+[kit.tube.body]
+length = "54.0 mm"
+[[step]]
+id = "two"
+run = "outer"
+with = { pieces = "{kit.tube.cap.length}, {kit.tube.body.length}" }
+[[step]]
+id = "one"
+run = "outer"
+with = { pieces = "{kit.tube.cap.length}" }
+--- outer.toml
+stepjig = 1
+[procedure]
+id = "outer"
+title = "Outer"
+takes = ["pieces"]
+[[step]]
+id = "in"
+run = "inner"
+with = { lengths = "{pieces}", more = "{pieces}, 5 mm" }
+[[step]]
+id = "return"
+end = "return"
+--- inner.toml
+stepjig = 1
+[procedure]
+id = "inner"
+title = "Inner"
+takes = ["lengths", "more"]
+[[step]]
+id = "cuts"
+reckon = "blank-cut"
+from = { pieces = "{lengths}, 12 mm", kerf = "2 mm" }
+[[step]]
+id = "bare"
+reckon = "blank-cut"
+from = { pieces = "{lengths}" }
+[[step]]
+id = "say"
+do = "Saw {more} off."
+[[step]]
+id = "return"
+end = "return"
+"#,
+    );
+    let step = |id: &str| guide.step(guide.step_of_id(id).unwrap_or_else(|| panic!("no step `{id}`")));
+    let pieces = |id: &str| match &step(id).kind {
+        Kind::Reckon { from } => from.iter().find(|(key, _)| key == "pieces").map(|(_, value)| value.clone()),
+        _ => None,
+    };
+    let two = "{kit.tube.cap.length}, {kit.tube.body.length}";
+    assert_eq!(pieces("two/in/cuts"), Some(format!("{two}, 12 mm")));
+    assert_eq!(pieces("two/in/bare").as_deref(), Some(two));
+    assert_eq!(pieces("one/in/cuts").as_deref(), Some("{kit.tube.cap.length}, 12 mm"));
+    assert_eq!(pieces("one/in/bare").as_deref(), Some("{kit.tube.cap.length}"));
+    assert_eq!(step("two/in/say").text, format!("Saw {two}, 5 mm off."));
+    check_guide(
+        r#"
+[kit.tube.cap]
+length = "46.0 mm"
+[[step]]
+id = "r"
+run = "p"
+with = { a = "{kit.tube.cap.lenght}, 5 mm" }
+           # ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ no-such-value: nothing here is called `kit.tube.cap.lenght`
+[[step]]
+id = "s"
+run = "p"
+with = { a = "{kit.tube.cap.length}, 5 mm" }
+--- p.toml
+stepjig = 1
+[procedure]
+id = "p"
+title = "P"
+takes = ["a"]
+[[step]]
+id = "s"
+do = "Push."
+gives = ["{a}.pushed"]
+       # ^^^^^^^^^^^^ bad-value: `{kit.tube.cap.length}, 5 mm.pushed` is no name for a condition @ s
+[[step]]
+id = "return"
+end = "return"
+"#,
+    );
+}
+
 #[test]
 fn parameters_are_paths_or_literals_and_are_passed_on() {
     let guide = links(

@@ -95,7 +95,8 @@ fn last_look(steps: &mut Steps, style: Style, build: &Build, needs: &[String]) {
     let block = Block::run("last-look", "last-look")
         .stage("Look the pen over")
         .with(&[("last", &last.name), ("writer", said::writer(style)), ("held", said::held(style.closes))])
-        .needs(needs);
+        .needs(needs)
+        .needs(build.tubes.iter().map(|tube| format!("{}.taped", tube.name)));
     let block = block.gives(build.has_cap_thread().then_some("band.seen"));
     steps.add(block.leaves(["pen.tight", "tapes.off"]));
 }

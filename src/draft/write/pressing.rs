@@ -66,8 +66,7 @@ fn try_parts(steps: &mut Steps, build: &Build) {
         let block = Block::run(&format!("try-{name}-parts"), "try-parts")
             .stage(&format!("Try the {name}'s press parts"))
             .with(&[("tube", &format!("kit.tube.{name}")), ("parts", &parts.join(", "))])
-            .needs([format!("{name}.rags-out")])
-            .uses([format!("{name}.taped")]);
+            .needs([format!("{name}.rags-out")]);
         steps.add(block.leaves([format!("{name}.parts-start")]));
     }
 }
@@ -80,7 +79,8 @@ fn press(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[
     let id = format!("press-{name}");
     let stage = format!("Press the {name}");
     let of_tube = |what: &str| format!("{}.{what}", part.tube);
-    let all = [of_tube("parts-start"), of_tube("taped"), "press.padded".to_owned(), "ways-out.known".to_owned()];
+    // The tape stays on to the last look: a part that came out is set back by its mark.
+    let all = [of_tube("parts-start"), "press.padded".to_owned(), "ways-out.known".to_owned()];
     let home = format!("{name}.pressed");
     if build.is_nib_coupler(part) {
         let block = Block::run(&id, "press-nib-coupler").stage(&stage).with(&[("tube", &tube)]).needs(pressed);
@@ -113,7 +113,7 @@ fn press(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[
         let block = Block::run(&format!("face-{name}"), "turn-to-face")
             .stage(&format!("Set what the {name} faces"))
             .with(&[("tube", &tube), ("part", name), ("face", face), ("to", to)])
-            .uses([of_tube("taped"), of_tube("parts-start")]);
+            .uses([of_tube("parts-start")]);
         steps.add(block.leaves([format!("{name}.faces")]));
         needs.push(format!("{name}.faces"));
     }
@@ -142,7 +142,6 @@ fn press(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[
 fn mark_clip(steps: &mut Steps, style: Style, build: &Build, part: &Part, before: &[Part]) {
     let has_nib = style.writes == Writes::Nib && before.iter().any(|part| build.is_nib_coupler(part));
     let has_stop = before.iter().any(|part| build.is_cap_thread(part));
-    let taped = format!("{}.taped", part.tube);
     let fill_in = "fill in: where this kit's clip is to stand, if it is another place";
     let block = match has_nib && has_stop {
         true => Block::action("mark-clip", "At the cap's let-go, mark its tape over the nib's top.")
@@ -160,6 +159,6 @@ fn mark_clip(steps: &mut Steps, style: Style, build: &Build, part: &Part, before
             .with(&[("tube", &format!("kit.tube.{}", part.tube)), ("end", part.end)])
             .leaves(["clip.place-marked"]),
     };
-    steps.add(block.needs([taped]).needs(has_stop.then_some("cap.stop-known")));
+    steps.add(block.needs(has_stop.then_some("cap.stop-known")));
     steps.word("clip.place-marked", "the clip's place is marked on the tape");
 }

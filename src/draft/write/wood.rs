@@ -69,17 +69,12 @@ fn choose(steps: &mut Steps, build: &Build) {
         .uses(["parts.laid-out", "caliper.zero"])
         .leaves(["blank.true", "blank.cuts-known", "wood.dry", "wood.safe", "wood.kind-written"]);
     steps.add(block);
-    let block = Block::action("choose-face", "Mark in chalk the face that shows while writing.")
-        .comment("fill in: which side of the pen the owner looks at, if the kit has a clip or a nib that decides it")
+    let block = Block::run("choose-face", "choose-face")
+        .comment("fill in: what the face is for in this kit, such as a clip or a nib that it is set to")
         .stage("Mark the blank")
-        .says("why", "Clip and grain are set from this one line.")
-        .line("minutes = 4")
-        .says("at", "bench")
-        .line("parts = [\"blank\", \"chalk\"]")
-        .needs(["wood.kind-written", "wood.safe", "wood.dry", "blank.true"])
-        .gives(["face.chosen"]);
-    steps.add(block);
-    steps.word("face.chosen", "the face that shows is chosen");
+        .with(&[("use", "shows while writing")])
+        .needs(["wood.kind-written", "wood.safe", "wood.dry", "blank.true"]);
+    steps.add(block.leaves(["face.chosen"]));
 }
 
 fn cut(steps: &mut Steps, build: &Build) {

@@ -41,7 +41,8 @@
 //! with seventeen fault tables, in a walk and from the shell, and `owed`; `reckon` with eleven of the
 //! shop's sums;
 //! `print`, for a checklist, a short form, a pick list, labels, a care card, fault tables and the record of a job, as
-//! text, Markdown, HTML and PDF; `draw`, for a chart for the wall.
+//! text, Markdown, HTML and PDF; `draw`, for a chart for the wall;
+//! `draft`, which writes a guide for another kit by asking how its pen is built.
 
 pub mod check;
 pub mod cli;

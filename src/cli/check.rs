@@ -89,7 +89,8 @@ fn tell(checked: &[Checked], settings: &Settings, output: &mut Output) {
     }
 }
 
-fn counted(n: usize, what: &str) -> String {
+/// Says how many of something there are.
+pub(super) fn counted(n: usize, what: &str) -> String {
     format!("{n} {what}{}", if n == 1 { "" } else { "s" })
 }
 

@@ -216,10 +216,22 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     let mut lines = Lines::open(settings)?;
     output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
-        let mut words: Vec<String> =
-            ["walk ", "check ", "trouble ", "rejoin ", "reckon", "list", "owed", "config", "help", "leave"]
-                .map(str::to_owned)
-                .into();
+        let mut words: Vec<String> = [
+            "walk ",
+            "check ",
+            "trouble ",
+            "rejoin ",
+            "reckon",
+            "draft",
+            "draft --how",
+            "list",
+            "owed",
+            "config",
+            "help",
+            "leave",
+        ]
+        .map(str::to_owned)
+        .into();
         words.extend(crate::reckon::ALL.iter().map(|reckoning| format!("reckon {}", reckoning.name)));
         if let Ok(library) = shelf::library(settings) {
             words.extend(

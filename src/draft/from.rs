@@ -60,7 +60,10 @@ impl<'d> Reading<'d> {
     /// Yields the runs of a procedure.
     fn runs(&self, procedure: &str) -> impl Iterator<Item = &'d RawStep> + use<'d> {
         let procedure = procedure.to_owned();
-        self.document.steps.iter().filter(move |step| matches!(&step.kind, RawKind::Run { name, .. } if name.value == procedure))
+        self.document
+            .steps
+            .iter()
+            .filter(move |step| matches!(&step.kind, RawKind::Run { name, .. } if name.value == procedure))
     }
 
     /// Returns a kit number as it is said.
@@ -96,10 +99,15 @@ impl<'d> Reading<'d> {
         let by_look = self.runs("last-look").next().and_then(|step| with(step, "held"));
         let closes = Closes::ALL.iter().copied().find(|closes| by_look == Some(held(*closes)));
         let titled = || {
-            [("thread", Closes::ThreadedCap), ("push", Closes::PushCap), ("twist", Closes::Twist), ("click", Closes::Click)]
-                .into_iter()
-                .find(|(word, _)| words.contains(word))
-                .map(|(_, closes)| closes)
+            [
+                ("thread", Closes::ThreadedCap),
+                ("push", Closes::PushCap),
+                ("twist", Closes::Twist),
+                ("click", Closes::Click),
+            ]
+            .into_iter()
+            .find(|(word, _)| words.contains(word))
+            .map(|(_, closes)| closes)
         };
         if let Some(closes) = closes.or_else(titled) {
             self.answers.set("closes", closes.say().to_owned());
@@ -157,7 +165,8 @@ impl<'d> Reading<'d> {
     fn parts(&mut self) {
         let Some(style) = self.known_style() else { return };
         let presses = self.presses();
-        if presses.is_empty() {
+        // A guide that ends before the last press does not say which parts are still to come.
+        if presses.is_empty() || self.runs("last-look").next().is_none() {
             return;
         }
         let ways = self.runs("ready-press").next().and_then(|step| with(step, "ways")).unwrap_or("");
@@ -174,7 +183,8 @@ impl<'d> Reading<'d> {
             });
             self.answers.set(&key("faces"), press.faces.or(lined).unwrap_or(Facing::Nothing).say().to_owned());
             let ends = style.tubes().into_iter().find(|tube| tube.name == press.tube);
-            let other = ends.map_or("other", |tube| if tube.near.name == press.end { tube.far.name } else { tube.near.name });
+            let other =
+                ends.map_or("other", |tube| if tube.near.name == press.end { tube.far.name } else { tube.near.name });
             let out = WayOut::ALL.iter().find(|out| {
                 let said = way_out(**out, other);
                 with(press.step, "out") == Some(said.as_str()) || ways.contains(&format!("The {}: {said}.", press.part))
@@ -210,7 +220,9 @@ impl<'d> Reading<'d> {
     fn not_taken(&mut self) -> Vec<String> {
         let interview = Interview::of(&self.answers);
         let mut not_taken: Vec<String> = Vec::new();
-        for (key, asks) in [("tubes", "how many tubes it has"), ("closes", "what closes the pen"), ("writes", "what writes")] {
+        for (key, asks) in
+            [("tubes", "how many tubes it has"), ("closes", "what closes the pen"), ("writes", "what writes")]
+        {
             if self.answers.get(key).is_none() {
                 not_taken.push(asks.to_owned());
             }
@@ -221,12 +233,21 @@ impl<'d> Reading<'d> {
             not_taken.push(format!("what it says of {key}"));
             self.answers.forget(key);
         }
+        // As it would have been kept: `66.0 mm` of a file is `66 mm` of an answer.
+        let kept: Vec<(String, String)> =
+            interview.answered().map(|(question, said)| (question.key.clone(), said.to_owned())).collect();
+        kept.into_iter().for_each(|(key, said)| self.answers.set(&key, said));
         let again = Source::new("draft.toml", write(&Interview::of(&self.answers).build));
         let (again, _) = crate::guide::read(&again, &crate::guide::Limits::default());
         let ids: Vec<String> =
             again.map_or_else(Vec::new, |again| again.steps.into_iter().map(|step| step.id.value).collect());
-        let own: Vec<&str> =
-            self.document.steps.iter().map(|step| step.id.value.as_str()).filter(|id| !ids.iter().any(|known| known == id)).collect();
+        let own: Vec<&str> = self
+            .document
+            .steps
+            .iter()
+            .map(|step| step.id.value.as_str())
+            .filter(|id| !ids.iter().any(|known| known == id))
+            .collect();
         not_taken.extend(own.iter().take(MOST_NAMED).map(|id| format!("the step {id}")));
         if own.len() > MOST_NAMED {
             not_taken.push(format!("{} steps more", own.len() - MOST_NAMED));

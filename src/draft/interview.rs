@@ -127,7 +127,8 @@ impl Asking<'_> {
 
     fn tube(&mut self, style: Style, tube: Tube, key: &str) -> Tube {
         let name = tube.name;
-        let from_sheet = "It stands on the kit's sheet. `not known`: a figure stands in for it until the tube is measured.";
+        let from_sheet =
+            "It stands on the kit's sheet. `not known`: a figure stands in for it until the tube is measured.";
         let mut length = |what: &str, asks: String, help: &str, least: f64, most: f64| {
             self.ask(format!("{key}.{what}"), asks, help, Asked::Length(least, most), NOT_KNOWN)
         };
@@ -291,8 +292,11 @@ fn facings(style: Style) -> impl Iterator<Item = Facing> {
 
 /// Returns a file's name for a title.
 pub(super) fn file_name(title: &str) -> String {
-    let small: String =
-        title.to_lowercase().chars().map(|c| if c.is_ascii_lowercase() || c.is_ascii_digit() { c } else { ' ' }).collect();
+    let small: String = title
+        .to_lowercase()
+        .chars()
+        .map(|c| if c.is_ascii_lowercase() || c.is_ascii_digit() { c } else { ' ' })
+        .collect();
     let words: Vec<&str> = small.split_whitespace().collect();
     let mut name = words.join("-");
     name.truncate(60);

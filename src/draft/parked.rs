@@ -8,6 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::answers::Answers;
 use super::interview::Interview;
+use super::question::is_part_name;
 use crate::finding::{Source, did_you_mean};
 use crate::guide::write::quoted;
 
@@ -68,13 +69,20 @@ fn line(text: &mut String, key: &str, said: &str) {
 /// [`Unreadable`] where the file is no TOML, is no file of answers, or has a key that is no question's.
 pub fn parse(source: &Source) -> Result<Answers, Unreadable> {
     let text = source.text();
-    let at = |span: Range<usize>| 1 + text.as_bytes()[..span.start.min(text.len())].iter().filter(|b| **b == b'\n').count();
-    let fault = |span: Range<usize>, message: String, help: Option<String>| Unreadable { line: at(span), message, help };
-    let table = DeTable::parse(text)
-        .map_err(|wrong| fault(wrong.span().unwrap_or(0..0), wrong.message().to_owned(), None))?;
+    let at =
+        |span: Range<usize>| 1 + text.as_bytes()[..span.start.min(text.len())].iter().filter(|b| **b == b'\n').count();
+    let fault =
+        |span: Range<usize>, message: String, help: Option<String>| Unreadable { line: at(span), message, help };
+    let table =
+        DeTable::parse(text).map_err(|wrong| fault(wrong.span().unwrap_or(0..0), wrong.message().to_owned(), None))?;
     let table = table.get_ref();
-    if table.get("stepjig").and_then(|version| version.get_ref().as_integer()?.as_str().parse::<u32>().ok()) != Some(1) {
-        return Err(fault(0..0, "this is no file of answers".to_owned(), Some("it begins with `stepjig = 1`".to_owned())));
+    if table.get("stepjig").and_then(|version| version.get_ref().as_integer()?.as_str().parse::<u32>().ok()) != Some(1)
+    {
+        return Err(fault(
+            0..0,
+            "this is no file of answers".to_owned(),
+            Some("it begins with `stepjig = 1`".to_owned()),
+        ));
     }
     let mut answers = Answers::default();
     for (key, value) in table {
@@ -132,7 +140,7 @@ fn is_key(key: &str) -> bool {
     match key.split('.').collect::<Vec<_>>().as_slice() {
         [key] => ALONE.contains(key),
         ["front" | "rear", what] => OF_A_TUBE.contains(what),
-        ["part", _, what] => OF_A_PART.contains(what),
+        ["part", name, what] => is_part_name(name) && OF_A_PART.contains(what),
         _ => false,
     }
 }

@@ -17,9 +17,8 @@ const MOST_PARTS: usize = 6;
 const MOST_LETTERS: usize = 20;
 
 /// Names that the pieces of a pen and what it writes with have already.
-const TAKEN: [&str; 12] = [
-    "body", "cap", "lower", "upper", "barrel", "pen", "pencil", "nib", "refill", "lead", "closing", "halves",
-];
+const TAKEN: [&str; 12] =
+    ["body", "cap", "lower", "upper", "barrel", "pen", "pencil", "nib", "refill", "lead", "closing", "halves"];
 
 /// What may be said to a question.
 #[derive(Debug, Clone, PartialEq)]
@@ -113,9 +112,10 @@ fn one_of(typed: &str, choices: &[String]) -> Result<String, Refused> {
     let several = |places: &[usize]| places.iter().map(|place| choices[*place].as_str()).collect::<Vec<_>>().join(", ");
     match pick(typed, choices, choices.len()) {
         Picked::One(place) => Ok(choices[place].clone()),
-        Picked::Several(places) => {
-            refused(format!("`{}` may be several of these", quotable(typed)), format!("say which: {}", several(&places)))
-        }
+        Picked::Several(places) => refused(
+            format!("`{}` may be several of these", quotable(typed)),
+            format!("say which: {}", several(&places)),
+        ),
         Picked::None => refused(
             format!("`{}` is none of these", quotable(typed)),
             format!("say a number or one of: {}", choices.join(", ")),
@@ -194,7 +194,7 @@ fn parts(typed: &str) -> Result<String, Refused> {
 }
 
 /// Tells whether a part may be called so. Its name becomes part of the names of conditions, hence no other letters.
-fn is_part_name(name: &str) -> bool {
+pub(super) fn is_part_name(name: &str) -> bool {
     let is_word = |word: &str| !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_lowercase());
     name.len() <= MOST_LETTERS && name.split('-').count() <= 3 && name.split('-').all(is_word)
 }

@@ -97,7 +97,7 @@ impl Style {
         let home = if is_mechanism && self.closes != Closes::Click { Home::Depth } else { Home::Rim };
         let faces = match part {
             "coupler" if is_nib => Facing::Nib,
-            "thread" | "ring" if self.n_tubes == 2 => Facing::Cap,
+            "thread" | "ring" if self.n_tubes == 2 && self.closes.is_cap() => Facing::Cap,
             "finial" | "clip" => Facing::Clip,
             _ if is_mechanism && self.closes == Closes::Click => Facing::Clip,
             _ => Facing::Nothing,

@@ -25,8 +25,20 @@ const HOSTILE: [&str; 12] = [
 
 /// Names of parts, among them the usual ones and words that a rule on wording knows.
 const PARTS: [&str; 14] = [
-    "tip", "mechanism", "clip", "tail", "coupler", "thread", "ring", "finial", "top", "gently", "press", "and-then",
-    "rim", "stop",
+    "tip",
+    "mechanism",
+    "clip",
+    "tail",
+    "coupler",
+    "thread",
+    "ring",
+    "finial",
+    "top",
+    "gently",
+    "press",
+    "and-then",
+    "rim",
+    "stop",
 ];
 
 fn said(question: &Question, n: usize) -> String {

@@ -14,6 +14,7 @@ fn a_file_that_is_no_answers_is_refused_with_its_line() {
         ("stepjig = 1\n[draft]\ntubes = \"two\"\nclose = \"twist\"\n", 4, "no question is called `close`"),
         ("stepjig = 1\n[draft]\nfront.drlil = \"7 mm\"\n", 3, "no question is called `front.drlil`"),
         ("stepjig = 1\n[draft]\npart.tip.into.x.y = \"7 mm\"\n", 3, "no question is called"),
+        ("stepjig = 1\n[draft.part.\"a b\"]\ninto = \"x\"\n", 3, "no question is called `part.a b.into`"),
         ("stepjig = 1\n[draft]\nname = true\n", 3, "`name` is no text"),
         ("stepjig = 1\n[draft]\nparts = [1]\n", 3, "`parts` is a list of names"),
     ] {

@@ -3,6 +3,7 @@
 use super::growth::{self, Growth};
 use super::kept::Kept;
 use super::told;
+use crate::cli::check::counted;
 use crate::cli::failure::Failure;
 use crate::cli::into_file::IntoFile;
 use crate::cli::output::Output;
@@ -11,8 +12,8 @@ use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::{self, Settings};
 use crate::cli::{Outcome, job_folder};
 use crate::draft::{Answers, Asked, Interview, Question};
-use crate::finding::render::{Look, for_people};
 use crate::finding::did_you_mean;
+use crate::finding::render::{Look, for_people};
 use crate::guide::{Picked, fold, pick};
 
 /// What came of a line.
@@ -58,8 +59,8 @@ impl<'a> Conversation<'a> {
              Ctrl-D lays the draft aside.",
         );
         if !self.kept.answers.is_empty() {
-            let n = Interview::of(&self.kept.answers).answered().count();
-            let told = format!("Taken up again: {n} answers. {}", self.growth.told(None));
+            let answers = counted(Interview::of(&self.kept.answers).answered().count(), "answer");
+            let told = format!("Taken up again with {answers}. {}", self.growth.told(None));
             self.output.paragraph(&told);
         }
         let outcome = self.ask_all();
@@ -84,7 +85,8 @@ impl<'a> Conversation<'a> {
                 Next::Again => is_new = false,
                 Next::Written => return Ok(0),
                 Next::Parked => {
-                    let told = format!("Laid aside: {} answers are kept. `{}` goes on.", interview.answered().count(), self.kept.command());
+                    let answers = counted(interview.answered().count(), "answer");
+                    let told = format!("Laid aside with {answers}. `{}` goes on.", self.kept.command());
                     self.output.paragraph(&told);
                     return Ok(1);
                 }
@@ -104,7 +106,9 @@ impl<'a> Conversation<'a> {
         let words = words(question);
         let line = match self.lines.ask(&told::prompt(question, &taken), words)? {
             Typed::Line(line) => line.trim().to_owned(),
-            Typed::Dropped => return self.remark("That line was dropped; what was said before is kept. Ctrl-D lays the draft aside."),
+            Typed::Dropped => {
+                return self.remark("That line was dropped; what was said before is kept. Ctrl-D lays the draft aside.");
+            }
             Typed::End => return Ok(Next::Parked),
         };
         if let Some(command) = command(&line, question) {
@@ -113,7 +117,9 @@ impl<'a> Conversation<'a> {
         let read = if line.is_empty() { Ok(taken) } else { question.read(&line) };
         match read {
             Ok(said) => self.take(question, said),
-            Err(refused) => self.remark(&format!("{}: {}.", sentence(&refused.message), refused.help.trim_end_matches('.'))),
+            Err(refused) => {
+                self.remark(&format!("{}: {}.", sentence(&refused.message), refused.help.trim_end_matches('.')))
+            }
         }
     }
 
@@ -145,7 +151,8 @@ impl<'a> Conversation<'a> {
         }
         if let Err(failure) = growth::put(&self.growth.text, &target, self.into, self.output) {
             self.output.failure(&failure);
-            return self.remark("Nothing was written over. `change name` gives it another name; Ctrl-D lays the draft aside.");
+            return self
+                .remark("Nothing was written over. `change name` gives it another name; Ctrl-D lays the draft aside.");
         }
         self.kept.rename(interview.build.id.as_deref().unwrap_or_default());
         let command = self.kept.command();
@@ -203,7 +210,9 @@ impl<'a> Conversation<'a> {
                 }
                 self.remark(told::HELP)
             }
-            _ => self.remark("Enter writes the guide; `change NAME`, `back`, `answers`, `show`, `check`, `park` can be typed."),
+            _ => self.remark(
+                "Enter writes the guide; `change NAME`, `back`, `answers`, `show`, `check`, `park` can be typed.",
+            ),
         }
     }
 
@@ -225,7 +234,11 @@ impl<'a> Conversation<'a> {
     /// Opens a question by its name, or by the last word of it.
     fn change(&mut self, name: &str, interview: &Interview) -> Result<Next, Failure> {
         let keys: Vec<String> = interview.questions.iter().map(|question| question.key.clone()).collect();
-        let exact = keys.iter().find(|key| *key == name);
+        // The prompt shows the last word of a name, so that word alone will do where it is one question's.
+        let last = |key: &str| key.rsplit('.').next().unwrap_or(key).to_owned();
+        let mut ending = keys.iter().filter(|key| last(key) == name);
+        let by_last = ending.next().filter(|_| ending.next().is_none());
+        let exact = keys.iter().find(|key| *key == name).or(by_last);
         let said = |key: &&String| interview.answered().any(|(question, _)| question.key == **key);
         let key = exact.or_else(|| match pick(name, &keys, 0) {
             Picked::One(place) => Some(&keys[place]),
@@ -237,7 +250,8 @@ impl<'a> Conversation<'a> {
                 Ok(Next::On)
             }
             None => {
-                let help = did_you_mean(name, keys.iter().map(String::as_str));
+                let endings: Vec<String> = keys.iter().map(|key| last(key)).collect();
+                let help = did_you_mean(name, keys.iter().chain(&endings).map(String::as_str));
                 let help = help.unwrap_or_else(|| "`answers` lists what was said, each with its name".to_owned());
                 self.remark(&format!("No answer is called `{name}`: {help}."))
             }

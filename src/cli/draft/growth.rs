@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::check::{Checked, check_file};
+use crate::cli::check::counted;
 use crate::cli::failure::Failure;
 use crate::cli::into_file::{self, IntoFile};
 use crate::cli::output::Output;
@@ -47,8 +48,8 @@ impl Growth {
             (0, n) => format!("{n} to look at: `check`"),
             (n, _) => format!("{n} wrong: `check`"),
         };
-        let mut told =
-            format!("The guide: {} steps in {} stages, {found}.", self.checked.n_steps(), self.stages.len());
+        let (steps, stages) = (counted(self.checked.n_steps(), "step"), counted(self.stages.len(), "stage"));
+        let mut told = format!("The guide: {steps} in {stages}, {found}.");
         if let Some(before) = before {
             let new: Vec<&str> =
                 self.stages.iter().filter(|stage| !before.stages.contains(stage)).map(String::as_str).collect();

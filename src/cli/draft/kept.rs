@@ -25,7 +25,8 @@ impl Kept {
     /// Opens the draft of a name; one that is not there yet is empty, and no file.
     pub(super) fn open(settings: &Settings, name: Option<&str>) -> Result<Kept, Failure> {
         let name = name.unwrap_or(UNNAMED);
-        let known: JobName = name.parse().map_err(|wrong| Failure::usage(format!("a draft cannot be called so: {wrong}")))?;
+        let known: JobName =
+            name.parse().map_err(|wrong| Failure::usage(format!("a draft cannot be called so: {wrong}")))?;
         let path = settings.folders()?.drafts().join(format!("{}.toml", known.as_str()));
         let answers = if path.exists() { parsed(&*shelf::read(&path)?)? } else { Answers::default() };
         Ok(Kept { name: name.to_owned(), answers, path })

@@ -1,5 +1,6 @@
 //! What the conversation says: a question, what was said so far, what to do next.
 
+use crate::cli::check::counted;
 use crate::cli::page::Page;
 use crate::cli::settings::Settings;
 use crate::draft::{Answers, Asked, Build, Interview, Question};
@@ -58,7 +59,7 @@ pub(super) fn answers(interview: &Interview) -> Page {
 /// Says what was read from an existing guide, and what was not.
 pub(super) fn read_back(guide: &str, answers: &Answers, not_taken: &[String]) -> Vec<String> {
     let interview = Interview::of(answers);
-    let mut told = vec![format!("From {guide}: {} answers.", interview.answered().count())];
+    let mut told = vec![format!("From {guide}: {}.", counted(interview.answered().count(), "answer"))];
     told.extend(not_taken.iter().map(|what| format!("Not taken over: {what}.")));
     told
 }

@@ -35,7 +35,9 @@ impl Block {
     /// A question with its answers, each a line of TOML.
     pub fn question(id: &str, text: &str, answers: &[&str]) -> Block {
         let mut block = Block::new(id, "ask", text);
-        block.lines.push(format!("answers = [\n{}]", answers.iter().map(|way| format!("  {way},\n")).collect::<String>()));
+        block
+            .lines
+            .push(format!("answers = [\n{}]", answers.iter().map(|way| format!("  {way},\n")).collect::<String>()));
         block
     }
 

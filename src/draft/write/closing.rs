@@ -130,7 +130,8 @@ fn write_with_nib(steps: &mut Steps, pressed: &[String]) {
     steps.word("nib.home", "grip section and nib are tight in the pen");
     steps.word("clip.looked", "the nib was looked at in the finished pen");
     steps.word("fillers.known", "the card with its fillers is at hand");
-    let block = Block::run("write", "write-fountain").needs(["nib.home", "clip.looked", "fillers.known"]).uses(["filler.fits"]);
+    let block =
+        Block::run("write", "write-fountain").needs(["nib.home", "clip.looked", "fillers.known"]).uses(["filler.fits"]);
     steps.add(block.leaves(["pen.starts"]));
     steps.add(Block::run("give", "give-fountain").uses(["pen.starts"]).leaves(["pen.ready-to-go"]));
 }

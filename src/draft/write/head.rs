@@ -56,7 +56,8 @@ pub(super) fn numbers(build: &Build) -> String {
     for tube in &build.tubes {
         if let Some(figures) = &tube.figures {
             text += &format!("\n[kit.tube.{}]\n", tube.name);
-            for (key, figure) in [("drill", &figures.drill), ("outside", &figures.outside), ("length", &figures.length)] {
+            for (key, figure) in [("drill", &figures.drill), ("outside", &figures.outside), ("length", &figures.length)]
+            {
                 text += &number(key, figure, "off the kit's sheet, or measured at the bench");
             }
         }

@@ -87,9 +87,12 @@ impl<'d> Reading<'d> {
 
     /// Reads how many tubes there are, what closes the pen, what writes.
     fn style(&mut self) {
-        let tubes = match self.tube_names().len() {
-            1 => Some("one"),
-            2 => Some("two"),
+        // A draft that has not come to its blank may still have a second tube to come.
+        let has_all = self.runs("choose-blank").next().is_some();
+        let tubes = match self.tube_names().as_slice() {
+            ["barrel"] => Some("one"),
+            [_] if has_all => Some("one"),
+            [_, _] => Some("two"),
             _ => None,
         };
         if let Some(tubes) = tubes {

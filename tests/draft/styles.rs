@@ -103,7 +103,8 @@ fn a_guide_written_by_hand_is_read_as_far_as_it_goes_and_the_rest_is_said() {
     for id in library.guide_ids() {
         let read = from(&library, &library.guide(id).expect("it is there")).expect("it is a guide");
         let interview = Interview::of(&read.answers);
-        assert!(interview.answered().count() >= 8, "{id}: {:?}", read.answers);
+        let is_closing_unsaid = read.not_taken.iter().any(|what| what == "what closes the pen");
+        assert!(interview.answered().count() >= 8 || is_closing_unsaid, "{id}: {:?}", read.answers);
         for (question, said) in interview.answered() {
             assert_eq!(read.answers.get(&question.key), Some(said), "{id}");
         }

@@ -89,11 +89,11 @@ fn going_back_changes_one_answer_and_keeps_the_rest() {
         said(&drafted)
     );
     let wrong =
-        home.run(&["draft", "raffle"], "back 99\nback x\nchange drlil\nchange nothing-such\nfoo bar\n?\nshow\ncheck\n");
+        home.run(&["draft", "raffle"], "back 99\nback x\nchange dril\nchange nothing-such\nfoo bar\n?\nshow\ncheck\n");
     for told in [
         "There are 6 questions before this one.",
         "`back 3` goes back three questions.",
-        "No answer is called `drlil`",
+        "No answer is called `dril`: did you mean `drill`?",
         "`:word` is always a command",
         "[kit.tube.lower]",
         "every proof holds",

@@ -14,7 +14,7 @@ use crate::cli::{Outcome, job_folder};
 use crate::draft::{Answers, Asked, Interview, Question};
 use crate::finding::did_you_mean;
 use crate::finding::render::{Look, for_people};
-use crate::guide::{Picked, fold, pick};
+use crate::guide::fold;
 
 /// What came of a line.
 enum Next {
@@ -107,7 +107,8 @@ impl<'a> Conversation<'a> {
         let line = match self.lines.ask(&told::prompt(question, &taken), words)? {
             Typed::Line(line) => line.trim().to_owned(),
             Typed::Dropped => {
-                return self.remark("That line was dropped; what was said before is kept. Ctrl-D lays the draft aside.");
+                return self
+                    .remark("That line was dropped; what was said before is kept. Ctrl-D lays the draft aside.");
             }
             Typed::End => return Ok(Next::Parked),
         };
@@ -231,30 +232,24 @@ impl<'a> Conversation<'a> {
         }
     }
 
-    /// Opens a question by its name, or by the last word of it.
+    /// Opens a question that was answered by its name, or by the last word of it, which stands in its prompt.
     fn change(&mut self, name: &str, interview: &Interview) -> Result<Next, Failure> {
-        let keys: Vec<String> = interview.questions.iter().map(|question| question.key.clone()).collect();
-        // The prompt shows the last word of a name, so that word alone will do where it is one question's.
-        let last = |key: &str| key.rsplit('.').next().unwrap_or(key).to_owned();
-        let mut ending = keys.iter().filter(|key| last(key) == name);
-        let by_last = ending.next().filter(|_| ending.next().is_none());
-        let exact = keys.iter().find(|key| *key == name).or(by_last);
-        let said = |key: &&String| interview.answered().any(|(question, _)| question.key == **key);
-        let key = exact.or_else(|| match pick(name, &keys, 0) {
-            Picked::One(place) => Some(&keys[place]),
-            _ => None,
-        });
-        match key.filter(said) {
-            Some(key) => {
-                self.at = Some(key.clone());
+        let keys: Vec<&str> = interview.answered().map(|(question, _)| question.key.as_str()).collect();
+        let last = |key: &str| key.rsplit('.').next().unwrap_or_default().to_owned();
+        let exact: Vec<&str> = keys.iter().copied().filter(|key| *key == name).collect();
+        let by_last: Vec<&str> = keys.iter().copied().filter(|key| last(key) == name).collect();
+        match if exact.is_empty() { by_last } else { exact }.as_slice() {
+            [key] => {
+                self.at = Some((*key).to_owned());
                 Ok(Next::On)
             }
-            None => {
+            [] => {
                 let endings: Vec<String> = keys.iter().map(|key| last(key)).collect();
-                let help = did_you_mean(name, keys.iter().chain(&endings).map(String::as_str));
-                let help = help.unwrap_or_else(|| "`answers` lists what was said, each with its name".to_owned());
-                self.remark(&format!("No answer is called `{name}`: {help}."))
+                let near = did_you_mean(name, keys.iter().copied().chain(endings.iter().map(String::as_str)));
+                let help = near.unwrap_or_else(|| "`answers` lists what was said, each with its name.".to_owned());
+                self.remark(&format!("No answer is called `{name}`: {help}"))
             }
+            several => self.remark(&format!("`{name}` may be several: say `change` with {}.", several.join(", or "))),
         }
     }
 

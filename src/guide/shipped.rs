@@ -108,6 +108,7 @@ pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
         "glue-in-tube"
         "hard-start-or-no-flow"
         "loose-fit"
+        "mechanism-too-deep"
         "nib-off-the-grain"
         "part-askew"
         "pressed-into-wrong-end"

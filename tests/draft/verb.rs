@@ -139,6 +139,18 @@ fn a_file_of_answers_does_the_same_without_asking() {
 }
 
 #[test]
+fn a_bare_number_is_in_the_shops_unit_where_it_has_one() {
+    let home = Home::new("draft-unit");
+    let lines = "two\ntwist\nballpoint refill\n6.9\n";
+    let refused = home.run(&["draft", "a"], lines);
+    assert!(said(&refused).contains("`6.9` has no unit"), "{}", said(&refused));
+    home.write(".stepjig.toml", "unit = \"mm\"\n");
+    home.run(&["draft", "b"], lines);
+    let text = std::fs::read_to_string(kept(&home, "b")).expect("it is kept");
+    assert!(text.contains("front.outside = \"6.9 mm\""), "{text}");
+}
+
+#[test]
 fn a_draft_begins_with_what_another_guide_says() {
     let home = Home::new("draft-from");
     let begun = home.run(&["draft", "raffle", "--from", "two-tube-fountain"], "answers\npark\n");

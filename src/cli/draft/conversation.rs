@@ -15,6 +15,7 @@ use crate::draft::{Answers, Asked, Interview, Question};
 use crate::finding::did_you_mean;
 use crate::finding::render::{Look, for_people};
 use crate::guide::fold;
+use crate::units::Length;
 
 /// What came of a line.
 enum Next {
@@ -115,7 +116,10 @@ impl<'a> Conversation<'a> {
         if let Some(command) = command(&line, question) {
             return self.command(&command, interview, Some(question));
         }
-        let read = if line.is_empty() { Ok(taken) } else { question.read(&line) };
+        // A bare number is a length in the shop's unit, where it has one.
+        let bare = self.settings.unit.filter(|_| matches!(question.asked, Asked::Length(..)));
+        let in_unit = bare.and_then(|unit| Length::parse(&line, Some(unit)).ok()).map(Length::exact);
+        let read = if line.is_empty() { Ok(taken) } else { question.read(in_unit.as_deref().unwrap_or(&line)) };
         match read {
             Ok(said) => self.take(question, said),
             Err(refused) => {

@@ -41,11 +41,13 @@
 //! with seventeen fault tables, in a walk and from the shell, and `owed`; `reckon` with eleven of the
 //! shop's sums;
 //! `print`, for a checklist, a short form, a pick list, labels, a care card, fault tables and the record of a job, as
-//! text, Markdown, HTML and PDF; `draw`, for a chart for the wall; `rehearse`, for the walks that try every branch of a
-//! guide.
+//! text, Markdown, HTML and PDF; `draw`, for a chart for the wall; `draft`, which writes a guide for another kit by
+//! asking how its pen is built; `rehearse`, for the walks that try every branch of a guide; `check --fix` and `--watch`,
+//! `compare` and `schema` for who edits one; guides for six further kit styles.
 
 pub mod check;
 pub mod cli;
+pub mod draft;
 pub mod finding;
 pub mod guide;
 pub mod reckon;

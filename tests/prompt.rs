@@ -1,5 +1,7 @@
 //! The prompt as a person meets it: the program in a terminal, keys pressed, the screen read.
 
+#[path = "prompt/draft.rs"]
+mod draft;
 #[path = "prompt/harness.rs"]
 mod harness;
 mod home;

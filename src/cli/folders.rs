@@ -35,6 +35,11 @@ impl Folders {
         self.data.join("jobs")
     }
 
+    /// One file of answers a guide that is being drafted.
+    pub(super) fn drafts(&self) -> PathBuf {
+        self.data.join("drafts")
+    }
+
     /// Kits whose numbers were measured in this shop.
     pub(super) fn measured(&self) -> PathBuf {
         self.data.join("measured")

@@ -28,8 +28,14 @@ impl IntoFile {
         self.output.is_some()
     }
 
-    fn file(&self) -> Option<&Path> {
+    /// Returns the file that was named.
+    pub(super) fn file(&self) -> Option<&Path> {
         self.output.as_deref().filter(|file| *file != Path::new("-"))
+    }
+
+    /// Tells whether it is to go to the output by its name, `-`.
+    pub(super) fn is_output(&self) -> bool {
+        self.output.as_deref() == Some(Path::new("-"))
     }
 
     /// Returns the form that the file's name ends in, if it is one of these.
@@ -47,24 +53,24 @@ impl IntoFile {
 
     /// Refuses to write over a file unasked; called before any work is done.
     pub(super) fn may_be_written(&self) -> Result<(), Failure> {
-        match self.file().filter(|file| file.exists()) {
-            Some(file) if file.is_dir() => {
-                let failure = Failure::usage(format!("{} is a folder", file.display()));
-                Err(failure.help(format!("name a file in it: `-o {}`", file.join("sheet.pdf").display())))
-            }
-            Some(file) if !self.force => {
-                let failure = Failure::usage(format!("there is a file {} already", file.display()));
-                Err(failure.help("`--force` writes over it"))
-            }
-            None => match self.file().and_then(Path::parent) {
-                Some(folder) if folder != Path::new("") && !folder.is_dir() => {
-                    let failure = Failure::usage(format!("there is no folder {}", folder.display()));
-                    Err(failure.help("make it first, or name a file in a folder that is there"))
-                }
-                _ => Ok(()),
-            },
-            Some(_) => Ok(()),
+        self.file().map_or(Ok(()), |file| self.may_be(file))
+    }
+
+    /// Refuses to write over this file unasked.
+    pub(super) fn may_be(&self, file: &Path) -> Result<(), Failure> {
+        if file.is_dir() {
+            let failure = Failure::usage(format!("{} is a folder", file.display()));
+            return Err(failure.help(format!("name a file in it: `-o {}`", file.join("sheet.pdf").display())));
         }
+        if file.exists() && !self.force {
+            let failure = Failure::usage(format!("there is a file {} already", file.display()));
+            return Err(failure.help("`--force` writes over it"));
+        }
+        if let Some(folder) = file.parent().filter(|folder| *folder != Path::new("") && !folder.is_dir()) {
+            let failure = Failure::usage(format!("there is no folder {}", folder.display()));
+            return Err(failure.help("make it first, or name a file in a folder that is there"));
+        }
+        Ok(())
     }
 
     /// Puts text there.
@@ -99,7 +105,8 @@ pub(super) fn no_pdf() -> Failure {
     Failure::usage("this program was built without PDF").help("`--as html` prints the same from a browser")
 }
 
-fn write(file: &Path, bytes: &[u8], output: &Output) -> Result<(), Failure> {
+/// Writes a file whole and says so.
+pub(super) fn write(file: &Path, bytes: &[u8], output: &Output) -> Result<(), Failure> {
     write_whole(file, bytes).map_err(|wrong| Failure::usage(wrong.to_string()))?;
     output.aside(&format!("written: {}", file.display()));
     Ok(())

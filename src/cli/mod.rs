@@ -6,6 +6,7 @@
 mod check;
 mod compare;
 mod config;
+mod draft;
 mod draw;
 mod failure;
 mod folders;
@@ -121,6 +122,8 @@ enum Verb {
     Print(print::PrintArguments),
     /// Draw a guide as a chart for the wall
     Draw(draw::DrawArguments),
+    /// Write a guide for another kit, by being asked how its pen is built
+    Draft(draft::DraftArguments),
     /// Try a guide at a table: walks that take every branch
     Rehearse(rehearse::RehearseArguments),
     /// Describe the guide format to an editor, as a JSON Schema
@@ -206,6 +209,7 @@ fn dispatch(arguments: Arguments, output: &mut Output) -> Outcome {
         Some(Verb::Reckon(arguments)) => reckon::run(&arguments, &settings, output),
         Some(Verb::Print(arguments)) => print::run(&arguments, &settings, output),
         Some(Verb::Draw(arguments)) => draw::run(&arguments, &settings, output),
+        Some(Verb::Draft(arguments)) => draft::run(&arguments, &settings, output),
         Some(Verb::Rehearse(arguments)) => rehearse::run(&arguments, &settings, output),
         Some(Verb::Schema(arguments)) => schema::run(&arguments, &settings, output),
         Some(Verb::List(arguments)) => list::run(arguments, &settings, output),
@@ -222,7 +226,7 @@ fn run_line(words: &[String], settings: &Settings, output: &mut Output) -> Outco
     let Some(mut arguments) = parse(arguments, output)? else { return Ok(0) };
     if arguments.verb.is_none() {
         return Err(Failure::usage(
-            "say what to do: `walk`, `check`, `compare`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `rehearse`, `schema`, `list`, `owed`, `config`",
+            "say what to do: `walk`, `check`, `compare`, `trouble`, `rejoin`, `reckon`, `print`, `draw`, `draft`, `rehearse`, `schema`, `list`, `owed`, `config`",
         ));
     }
     arguments.common = settings.over(arguments.common);

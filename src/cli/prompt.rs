@@ -217,7 +217,20 @@ pub(super) fn verbs(settings: &Settings, output: &mut Output) -> Outcome {
     output.paragraph("stepjig. Type a verb, such as `walk two-tube-fountain`; `?` shows them all; Ctrl-D leaves.");
     loop {
         let mut words: Vec<String> = [
-            "walk ", "check ", "compare ", "schema", "trouble ", "rejoin ", "rehearse ", "reckon", "list", "owed", "config", "help",
+            "walk ",
+            "check ",
+            "compare ",
+            "draft",
+            "draft --how",
+            "schema",
+            "trouble ",
+            "rejoin ",
+            "rehearse ",
+            "reckon",
+            "list",
+            "owed",
+            "config",
+            "help",
             "leave",
         ]
         .map(str::to_owned)

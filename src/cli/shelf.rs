@@ -111,6 +111,11 @@ pub(super) fn read(path: &Path) -> Result<Arc<Source>, Failure> {
     source(&path.display().to_string(), file)
 }
 
+/// Reads a file as a source, or the input where it is called `-`.
+pub(super) fn read_or_input(path: &Path) -> Result<Arc<Source>, Failure> {
+    if path == Path::new("-") { source("-", std::io::stdin().lock()) } else { read(path) }
+}
+
 fn source(name: &str, from: impl Read) -> Result<Arc<Source>, Failure> {
     let mut bytes = Vec::new();
     let read = from.take(MOST_BYTES).read_to_end(&mut bytes);
@@ -186,11 +191,10 @@ fn by_name(
     by_id: impl Fn(&Library, &str) -> Option<Arc<Source>>,
 ) -> Result<(Library, Option<Arc<Source>>), Failure> {
     let mut library = library(settings)?;
-    if name == "-" {
-        let source = source("-", std::io::stdin().lock())?;
-        return Ok((library, Some(source)));
-    }
     let path = Path::new(name);
+    if name == "-" {
+        return Ok((library, Some(read_or_input(path)?)));
+    }
     if is_path(name) {
         lay_over(&mut library, beside(path))?;
         return Ok((library, Some(read(path)?)));

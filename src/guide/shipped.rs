@@ -94,6 +94,7 @@ pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
         "try-refill"
         "try-writing"
         "turn-piece"
+        "turn-to-face"
         "turn-to-rim"
         "wick-thin-glue"
         "write-fountain"

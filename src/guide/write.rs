@@ -258,16 +258,16 @@ fn table<'a>(pairs: impl Iterator<Item = (&'a str, &'a str)>) -> String {
     format!("{{ {} }}", pairs.join(", "))
 }
 
-fn list<'a>(items: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn list<'a>(items: impl Iterator<Item = &'a str>) -> String {
     format!("[{}]", items.map(quoted).collect::<Vec<_>>().join(", "))
 }
 
 /// Returns words in which a brace is a brace, for a place where it would begin a reference.
-fn as_text(words: &str) -> String {
+pub(crate) fn as_text(words: &str) -> String {
     quoted(&words.replace('{', "{{"))
 }
 
-fn quoted(words: &str) -> String {
+pub(crate) fn quoted(words: &str) -> String {
     // A JSON string is a TOML 1.0 basic string but for the raw DEL, which TOML wants escaped.
     serde_json::Value::from(words).to_string().replace('\u{7f}', "\\u007F")
 }

@@ -44,7 +44,10 @@ fn said(guide: &Guide, lines: &[&str]) -> String {
 #[test]
 fn a_reading_has_its_limits_and_one_out_of_them_says_so() {
     let shown = said(&small(), &["10.3 mm"]);
-    assert!(shown.contains("25 Nov 09:10 step 1: Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)"), "{shown}");
+    assert!(
+        shown.contains("25 Nov 09:10 step 1: Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)"),
+        "{shown}"
+    );
     let shown = said(&small(), &["5 mm", "10.3 mm"]);
     let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("5 mm (good: 6 mm to 16 mm), out of its limits"), "{shown}");

@@ -25,7 +25,11 @@ pub static FILE: Table = Table {
             fields: &[
                 STEPS,
                 allowed("kit", Shape::Kit, "Numbers off the kit's own sheet; a length carries its unit."),
-                allowed("rehearsal", Shape::Tables(&REHEARSAL, 0), "Walks that try the guide, and what must come of them."),
+                allowed(
+                    "rehearsal",
+                    Shape::Tables(&REHEARSAL, 0),
+                    "Walks that try the guide, and what must come of them.",
+                ),
                 allowed("linked", Shape::Flag, "Only in a guide as it is kept with a job; stepjig writes it."),
             ],
             without: &[],

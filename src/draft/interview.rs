@@ -1,0 +1,305 @@
+//! Which questions there are, given what was said: one pass gives both them and the build as far as it is known.
+
+use super::answers::Answers;
+use super::build::{Build, Closes, End, Facing, Figure, Figures, Home, Part, Tube, WayOut, Writes};
+use super::question::{Asked, NOT_KNOWN, Question};
+use super::style::{NOT_WHEN, Style};
+
+/// The questions that there are at present, and what is known by their answers.
+#[derive(Debug, Clone)]
+pub struct Interview {
+    /// All questions that can be asked by now, in their order.
+    pub questions: Vec<Question>,
+    /// For each of them, what was said, where that still holds.
+    pub said: Vec<Option<String>>,
+    /// How the pen is built, as far as it is known.
+    pub build: Build,
+}
+
+impl Interview {
+    /// Derives questions and build from what was said.
+    pub fn of(answers: &Answers) -> Interview {
+        let mut interview = Interview { questions: Vec::new(), said: Vec::new(), build: Build::default() };
+        interview.hold(answers);
+        interview
+    }
+
+    /// Returns the first question that is not answered.
+    pub fn next(&self) -> Option<&Question> {
+        self.questions.iter().zip(&self.said).find(|(_, said)| said.is_none()).map(|(question, _)| question)
+    }
+
+    /// Returns the question of a key.
+    pub fn question(&self, key: &str) -> Option<&Question> {
+        self.questions.iter().find(|question| question.key == key)
+    }
+
+    /// Yields the questions that are answered, with what was said.
+    pub fn answered(&self) -> impl Iterator<Item = (&Question, &str)> {
+        self.questions.iter().zip(&self.said).filter_map(|(question, said)| Some((question, said.as_deref()?)))
+    }
+
+    /// Returns how many questions there will be if every proposal is taken.
+    pub fn n_questions(answers: &Answers) -> usize {
+        let mut answers = answers.clone();
+        loop {
+            let interview = Interview::of(&answers);
+            let Some(question) = interview.next() else { return interview.questions.len() };
+            answers.set(&question.key, question.proposal.clone());
+        }
+    }
+
+    fn hold(&mut self, answers: &Answers) {
+        let mut asking = Asking { answers, interview: self };
+        let style = asking.style();
+        let Some(style) = style else { return };
+        asking.tubes(style);
+        asking.parts(style);
+        asking.words(style);
+    }
+}
+
+/// The pass over the questions.
+struct Asking<'a> {
+    answers: &'a Answers,
+    interview: &'a mut Interview,
+}
+
+impl Asking<'_> {
+    /// Puts a question on the list; returns what was said to it, if that still holds.
+    fn ask(
+        &mut self,
+        key: impl Into<String>,
+        asks: impl Into<String>,
+        help: impl Into<String>,
+        asked: Asked,
+        proposal: impl Into<String>,
+    ) -> Option<String> {
+        let question =
+            Question { key: key.into(), asks: asks.into(), help: help.into(), asked, proposal: proposal.into() };
+        let said = self.answers.get(&question.key).and_then(|said| question.read(said).ok());
+        self.interview.questions.push(question);
+        self.interview.said.push(said.clone());
+        said
+    }
+
+    fn style(&mut self) -> Option<Style> {
+        let tubes = self.ask(
+            "tubes",
+            "How many brass tubes does the kit have?",
+            "Each tube is glued into a piece of wood of its own. Look into the bag, or at the sheet's list of parts.",
+            Asked::Choice(vec!["one".to_owned(), "two".to_owned()]),
+            "two",
+        );
+        let closes = self.ask(
+            "closes",
+            "What closes the pen, or hides its point?",
+            "A cap that screws on, a cap that is pushed on, a half that is turned, a knob that clicks.",
+            choices(Closes::ALL.iter().map(|choice| choice.say())),
+            Closes::Twist.say(),
+        );
+        let writes = self.ask(
+            "writes",
+            "What writes?",
+            "A fountain nib, a rollerball refill, a ballpoint refill, or a pencil's lead.",
+            choices(Writes::ALL.iter().map(|choice| choice.say())),
+            match closes.as_deref().and_then(Closes::of) {
+                Some(Closes::ThreadedCap) => Writes::Rollerball.say(),
+                Some(Closes::PushCap) => Writes::Nib.say(),
+                _ => Writes::Ballpoint.say(),
+            },
+        );
+        let closes = closes.as_deref().and_then(Closes::of);
+        let writes = writes.as_deref().and_then(Writes::of);
+        self.interview.build.closes = closes;
+        self.interview.build.writes = writes;
+        let n_tubes = if tubes? == "one" { 1 } else { 2 };
+        Some(Style { n_tubes, closes: closes?, writes: writes? })
+    }
+
+    fn tubes(&mut self, style: Style) {
+        let keys = ["front", "rear"];
+        for (tube, key) in style.tubes().into_iter().zip(keys) {
+            let tube = self.tube(style, tube, key);
+            self.interview.build.tubes.push(tube);
+        }
+    }
+
+    fn tube(&mut self, style: Style, tube: Tube, key: &str) -> Tube {
+        let name = tube.name;
+        let from_sheet =
+            "It stands on the kit's sheet. `not known`: a figure stands in for it until the tube is measured.";
+        let mut length = |what: &str, asks: String, help: &str, least: f64, most: f64| {
+            self.ask(format!("{key}.{what}"), asks, help, Asked::Length(least, most), NOT_KNOWN)
+        };
+        let (outside_mm, drill_mm, length_mm) = style.figures(name);
+        let outside = length("outside", format!("How wide is the {name} tube on its outside?"), from_sheet, 6.0, 16.0);
+        let drill = length("drill", format!("Which bit is the {name} piece drilled with?"), from_sheet, 6.0, 17.0);
+        let long = length("length", format!("How long is the {name} tube?"), from_sheet, 20.0, 90.0);
+        let figures = (|| {
+            Some(Figures {
+                outside: Figure::of(&outside?, outside_mm),
+                drill: Figure::of(drill.as_deref()?, drill_mm),
+                length: Figure::of(&long?, length_mm),
+            })
+        })();
+        let drill_mm = drill.as_deref().map_or(drill_mm, |drill| Figure::of(drill, drill_mm).in_mm());
+        // Where both pieces meet at one band its rim is asked for once.
+        let shared = self.interview.build.tubes.iter().find(|other| other.near.name == tube.near.name);
+        let near = match shared.map(|other| other.near.clone()) {
+            Some(near) => near,
+            None => self.rim(style, key, "near", name, tube.near, drill_mm),
+        };
+        let far = self.rim(style, key, "far", name, tube.far, drill_mm);
+        Tube { name, figures, near, far }
+    }
+
+    fn rim(&mut self, style: Style, key: &str, side: &str, tube: &str, end: End, drill_mm: f64) -> End {
+        let across = self.ask(
+            format!("{key}.{side}-rim"),
+            format!("How wide is the part at the {tube}'s {} end?", end.name),
+            "Across the rim that the wood is turned down to. `not known`: the part is measured at the lathe.",
+            Asked::Length(6.0, 25.0),
+            NOT_KNOWN,
+        );
+        End { across: across.map(|said| Figure::of(&said, style.across(end.name, drill_mm))), ..end }
+    }
+
+    fn parts(&mut self, style: Style) {
+        let names = self.ask(
+            "parts",
+            "Which parts are pressed in, in which order?",
+            "Names of one word, in the sheet's order, separated by commas: what the press pushes, not what screws in. Where \
+             a part fills an end for good, the other end comes first.",
+            Asked::Parts,
+            style.parts(),
+        );
+        let Some(names) = names else { return };
+        let names: Vec<&str> = names.split(", ").collect();
+        let parts: Vec<Option<Part>> = names.iter().map(|name| self.part(style, name)).collect();
+        self.interview.build.has_all_parts = parts.iter().all(Option::is_some);
+        // A part that is known only after one that is not waits for it: the order is the order of pressing.
+        self.interview.build.parts = parts.into_iter().map_while(|part| part).collect();
+    }
+
+    fn part(&mut self, style: Style, name: &str) -> Option<Part> {
+        let tubes = style.tubes();
+        let usual = style.usual(name);
+        let said_so = |tube: &str, end: &str| format!("the {tube}'s {end} end");
+        let ends: Vec<(&'static str, &'static str)> =
+            tubes.iter().flat_map(|tube| [(tube.name, tube.near.name), (tube.name, tube.far.name)]).collect();
+        let into = self.ask(
+            format!("part.{name}.into"),
+            format!("Which end is the {name} pressed into?"),
+            "An end is called after the part that stands there.",
+            choices(ends.iter().map(|(tube, end)| said_so(tube, end)).collect::<Vec<_>>()),
+            said_so(usual.tube, usual.end),
+        );
+        let home = self.ask(
+            format!("part.{name}.home"),
+            format!("When is the {name} home?"),
+            "Most parts stop when their rim meets the wood. A mechanism is pressed a little at a time and tried: too deep \
+             cannot be taken back.",
+            choices(Home::ALL.iter().map(|choice| choice.say())),
+            usual.home.say(),
+        );
+        let home = home.as_deref().and_then(Home::of);
+        let proud = match home {
+            Some(Home::Depth) => Some(self.ask(
+                format!("part.{name}.proud"),
+                format!("How far does the {name} stand out of the wood when it is right?"),
+                "The sheet says it, often in a drawing. `not known`: the refill's point decides.",
+                Asked::Length(1.0, 60.0),
+                NOT_KNOWN,
+            )?),
+            _ => None,
+        };
+        let faces = self.ask(
+            format!("part.{name}.faces"),
+            format!("What must face what when the {name} is pressed?"),
+            "The wood's best face has a mark on tape. A clip, a nib or a cap's grain is set by it before the press, never \
+             after.",
+            choices(facings(style).map(|choice| choice.say())),
+            usual.faces.say(),
+        );
+        let out = self.ask(
+            format!("part.{name}.out"),
+            format!("How does the {name} come out again if it goes in wrong?"),
+            "Look through the tube: a rod needs an open way from the other end at that moment.",
+            choices(WayOut::ALL.iter().map(|choice| choice.say())),
+            usual.out.say(),
+        );
+        let into = into?;
+        let (tube, end) = ends.into_iter().find(|(tube, end)| said_so(tube, end) == into)?;
+        Some(Part {
+            name: name.to_owned(),
+            tube,
+            end,
+            home: home?,
+            faces: faces.as_deref().and_then(Facing::of)?,
+            out: out.as_deref().and_then(WayOut::of)?,
+            proud: proud.map(|said| Figure::of(&said, 20.0)),
+        })
+    }
+
+    fn words(&mut self, style: Style) {
+        let title = self.ask(
+            "title",
+            "What is this kind of kit called, by its build?",
+            "Its geometry, not its maker's name: the guide is for every kit that is built so.",
+            Asked::Text(80),
+            style.title(),
+        );
+        let use_when = self.ask(
+            "use-when",
+            "When is this guide the right one?",
+            "What the kit has, so that a person with a bag in the hand can tell.",
+            Asked::Text(300),
+            style.use_when(),
+        );
+        let not_when = self.ask(
+            "not-when",
+            "When is it the wrong one?",
+            "What would go wrong with it: another kit that looks alike, another material.",
+            Asked::Text(300),
+            NOT_WHEN,
+        );
+        let file_name = file_name(title.as_deref().unwrap_or(&style.title()));
+        let id = self.ask(
+            "name",
+            "What is the guide's file to be called?",
+            "The name that `stepjig walk` takes.",
+            Asked::Name,
+            file_name,
+        );
+        let build = &mut self.interview.build;
+        (build.title, build.use_when, build.not_when, build.id) = (title, use_when, not_when, id);
+    }
+}
+
+fn choices<S: Into<String>>(words: impl IntoIterator<Item = S>) -> Asked {
+    Asked::Choice(words.into_iter().map(Into::into).collect())
+}
+
+/// Yields what may have to face what in a pen of this kind.
+fn facings(style: Style) -> impl Iterator<Item = Facing> {
+    Facing::ALL.iter().copied().filter(move |facing| match facing {
+        Facing::Nib => style.writes == Writes::Nib,
+        Facing::Cap => style.n_tubes == 2 && style.closes.is_cap(),
+        Facing::Nothing | Facing::Clip => true,
+    })
+}
+
+/// Returns a file's name for a title.
+pub(super) fn file_name(title: &str) -> String {
+    let small: String = title
+        .to_lowercase()
+        .chars()
+        .map(|c| if c.is_ascii_lowercase() || c.is_ascii_digit() { c } else { ' ' })
+        .collect();
+    let words: Vec<&str> = small.split_whitespace().collect();
+    let mut name = words.join("-");
+    name.truncate(60);
+    let name = name.trim_matches('-');
+    if name.starts_with(|c: char| c.is_ascii_lowercase()) { name.to_owned() } else { "my-guide".to_owned() }
+}

@@ -97,10 +97,10 @@ impl Linker<'_> {
             return Ok(Value::Numbers(outer.text(written, |name| self.known_path(name).then(|| name.to_owned()))?));
         }
         let value = Value::of(&outer.name(written)?);
-        if let Value::Path(path) = &value {
-            if !self.known_path(path) {
-                return Err(NoSuchValue { name: path.clone(), why: Why::Unknown });
-            }
+        if let Value::Path(path) = &value
+            && !self.known_path(path)
+        {
+            return Err(NoSuchValue { name: path.clone(), why: Why::Unknown });
         }
         Ok(value)
     }

@@ -5,7 +5,7 @@ mod growth;
 mod kept;
 mod told;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::into_file::IntoFile;
@@ -73,7 +73,7 @@ pub(super) fn run(arguments: &DraftArguments, settings: &Settings, output: &mut 
 }
 
 /// Writes the guide of a file of answers.
-fn at_once(file: &PathBuf, arguments: &DraftArguments, settings: &Settings, output: &mut Output) -> Outcome {
+fn at_once(file: &Path, arguments: &DraftArguments, settings: &Settings, output: &mut Output) -> Outcome {
     let source = shelf::read_or_input(file)?;
     let answers = kept::parsed(&source)?;
     if let Some(failure) = missing(&answers) {

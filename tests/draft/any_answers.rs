@@ -61,7 +61,7 @@ fn said(question: &Question, n: usize) -> String {
             names.join(", ")
         }
         Asked::Text(most) => {
-            let text = if n % 5 == 0 { "w".repeat(*most) } else { HOSTILE[n % HOSTILE.len()].to_owned() };
+            let text = if n.is_multiple_of(5) { "w".repeat(*most) } else { HOSTILE[n % HOSTILE.len()].to_owned() };
             text.chars().take(*most).collect()
         }
         Asked::Name => format!("kit-{n}"),

@@ -53,7 +53,12 @@ impl IntoFile {
 
     /// Refuses to write over a file unasked; called before any work is done.
     pub(super) fn may_be_written(&self) -> Result<(), Failure> {
-        self.file().map_or(Ok(()), |file| self.may_be(file))
+        let Some(file) = self.file() else { return Ok(()) };
+        if let Some(folder) = file.parent().filter(|folder| *folder != Path::new("") && !folder.is_dir()) {
+            let failure = Failure::usage(format!("there is no folder {}", folder.display()));
+            return Err(failure.help("make it first, or name a file in a folder that is there"));
+        }
+        self.may_be(file)
     }
 
     /// Refuses to write over this file unasked.
@@ -65,10 +70,6 @@ impl IntoFile {
         if file.exists() && !self.force {
             let failure = Failure::usage(format!("there is a file {} already", file.display()));
             return Err(failure.help("`--force` writes over it"));
-        }
-        if let Some(folder) = file.parent().filter(|folder| *folder != Path::new("") && !folder.is_dir()) {
-            let failure = Failure::usage(format!("there is no folder {}", folder.display()));
-            return Err(failure.help("make it first, or name a file in a folder that is there"));
         }
         Ok(())
     }

@@ -73,21 +73,21 @@ fn diff(old: &str, new: &str) -> String {
         let came = (1..=left).find(|came| new.get(at + came) == Some(line));
         let came = came.unwrap_or(0);
         for line in new.iter().skip(at).take(came) {
-            told.push_str(&clean_line(&format!("{:>5} + {line}", n + 1)));
+            told.push_str(&format!("{:>5} + {}", n + 1, clean_line(line)));
             told.push('\n');
         }
         at += came;
         left -= came;
         if came == 0 {
-            told.push_str(&clean_line(&format!("{:>5} - {line}", n + 1)));
+            told.push_str(&format!("{:>5} - {}", n + 1, clean_line(line)));
             told.push('\n');
-            told.push_str(&clean_line(&format!("{:>5} + {}", n + 1, new.get(at).unwrap_or(&""))));
+            told.push_str(&format!("{:>5} + {}", n + 1, clean_line(new.get(at).unwrap_or(&""))));
             told.push('\n');
         }
         at += 1;
     }
     for line in new.iter().skip(at) {
-        told.push_str(&clean_line(&format!("{:>5} + {line}", old.len() + 1)));
+        told.push_str(&format!("{:>5} + {}", old.len() + 1, clean_line(line)));
         told.push('\n');
     }
     told

@@ -125,7 +125,7 @@ fn keys_typed_before_a_screen_was_drawn_are_ignored() {
     walk.wait_for_prompt(WORDS);
     walk.type_line("where");
     walk.wait_for("What holds now");
-    walk.wait_for("step 2 of");
+    walk.wait_for("step 2, 2 of");
     assert_eq!(home.journal("a").len(), 2, "begun, and one step left: {:#?}", home.journal("a"));
 }
 
@@ -134,7 +134,7 @@ fn tab_completes_what_can_be_typed_here() {
     let home = Home::new("tab");
     let mut walk = small(&home);
     walk.press(&format!("whe{TAB}{ENTER}"));
-    walk.wait_for("step 1 of");
+    walk.wait_for("step 1, 1 of");
     walk.wait_for("Nothing lasting holds yet");
     walk.wait_for_prompt(DONE);
     walk.type_line("done");

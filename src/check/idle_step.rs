@@ -14,12 +14,21 @@ pub(super) fn check(flow: &Flow<'_>, useful: &[bool], findings: &mut Vec<Finding
         if idle && !guide.step(named).optional {
             let message = format!("nothing later needs what `{}` gives", guide.step(named).id);
             let help = "let it give a condition, and let the next step that rests on it need that condition; or make it optional";
-            let fixes = findings.iter().filter(|finding| finding.code == Code::IdleStep).count();
-            // While something is wanted that no step gives, it may be this one that does: the writer knows, and no fix.
-            let wanted = findings.iter().any(|finding| finding.code == Code::NeverGiven);
-            let fix = if fixes < SUGGESTIONS && !wanted { fix(guide, named) } else { None };
-            findings.push(about(Code::IdleStep, guide, named, message).help(help).fix(fix));
+            findings.push(about(Code::IdleStep, guide, named, message).help(help));
         }
+    }
+}
+
+/// Gives the findings of this check the fix that mends them, those that have one.
+///
+/// While something is wanted that no step gives, it may be the idle one that does: the writer knows, and no fix.
+pub(super) fn suggest(guide: &Guide, findings: &mut [Finding]) {
+    if findings.iter().any(|finding| finding.code == Code::NeverGiven) {
+        return;
+    }
+    for finding in findings.iter_mut().filter(|finding| finding.code == Code::IdleStep).take(SUGGESTIONS) {
+        let idle = finding.step.as_deref().and_then(|id| guide.step_of_id(id));
+        finding.fix = idle.and_then(|idle| fix(guide, idle));
     }
 }
 

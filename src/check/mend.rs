@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::{Checked, check_file};
+use super::{Checked, check_file, idle_step, unworded};
 use crate::finding::{Code, Edit, Finding, Severity, Source, edited};
 use crate::guide::Library;
 
@@ -37,7 +37,7 @@ pub struct Change {
 /// Only bytes that a fix names are changed. A fix after which the file is worse is not made: one that breaks the file's
 /// form, or that adds an error to a guide that links. Mending what is mended changes nothing.
 pub fn mend(library: &Library, source: &Arc<Source>) -> Mended {
-    let mut mended = Mended { source: Arc::clone(source), changes: Vec::new(), checked: check_file(library, source) };
+    let mut mended = Mended { source: Arc::clone(source), changes: Vec::new(), checked: looked_at(library, source) };
     let mut refused = BTreeSet::new();
     for _ in 0..ROUNDS {
         let fixable: Vec<Finding> = fixable(&mended, &refused);
@@ -51,10 +51,20 @@ pub fn mend(library: &Library, source: &Arc<Source>) -> Mended {
         // One of them does harm: each is tried alone, and those that do are left.
         match together.iter().find(|finding| mended.try_all(library, std::slice::from_ref(*finding))) {
             Some(_) => {}
-            None => refused.extend(together.iter().map(|finding| name_of(finding))),
+            None => refused.extend(together.iter().map(name_of)),
         }
     }
     mended
+}
+
+/// Checks a file, with the fixes that cost a look at the whole of it.
+fn looked_at(library: &Library, source: &Arc<Source>) -> Checked {
+    let mut checked = check_file(library, source);
+    if let Some(guide) = &checked.guide {
+        idle_step::suggest(guide, &mut checked.findings);
+        unworded::suggest(guide, &mut checked.findings);
+    }
+    checked
 }
 
 /// Returns the findings with a fix for this file, the same fix once.
@@ -92,7 +102,7 @@ impl Mended {
         let edits = findings.iter().filter_map(|finding| finding.fix.as_ref()).flat_map(|fix| &fix.edits);
         let text = edited(self.source.text(), edits);
         let source = Source::new(self.source.name(), text);
-        let checked = check_file(library, &source);
+        let checked = looked_at(library, &source);
         if source.text() == self.source.text() || is_worse(&self.checked, &checked) {
             return false;
         }

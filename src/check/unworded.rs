@@ -1,5 +1,7 @@
 //! `unworded`: a person would be asked about a condition that has no words.
 
+use std::collections::HashSet;
+
 use super::about_at;
 use super::flow::Flow;
 use crate::finding::{Code, Finding, Fix, SUGGESTIONS};
@@ -26,20 +28,29 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
                 continue;
             }
             let message = format!("`{name}` has no words");
-            let words = match name.split_once('.') {
-                Some((what, state)) => format!("the {what} is {}", state.replace(['.', '-'], " ")),
-                None => format!("the work is {}", name.replace('-', " ")),
-            };
-            let help = format!("say it as a person would under `[words]`: `\"{name}\" = \"{words}\"`");
-            let finding = about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help);
-            // Words for a name that nothing gives would be words for a slip. Each suggestion costs a look at the whole
-            // file; mending asks again for the rest.
-            let is_slip =
-                findings.iter().any(|other| other.code == Code::NeverGiven && other.condition.as_deref() == Some(name));
-            let few = told.iter().count() <= SUGGESTIONS;
-            let fix = if few && !is_slip { fix(guide, &finding, name, &words) } else { None };
-            findings.push(finding.fix(fix));
+            let help = format!("say it as a person would under `[words]`: `\"{name}\" = \"{}\"`", words(name));
+            findings.push(about_at(Code::Unworded, step, step.place_of(&span), message).condition(name).help(help));
         }
+    }
+}
+
+/// Gives the findings of this check the fix that mends them. Words for a name that nothing gives would be words for a
+/// slip.
+pub(super) fn suggest(guide: &Guide, findings: &mut [Finding]) {
+    let never = |finding: &&Finding| finding.code == Code::NeverGiven;
+    let slips: HashSet<String> =
+        findings.iter().filter(never).filter_map(|finding| finding.condition.clone()).collect();
+    for finding in findings.iter_mut().filter(|finding| finding.code == Code::Unworded).take(SUGGESTIONS) {
+        let name = finding.condition.clone().filter(|name| !slips.contains(name));
+        finding.fix = name.and_then(|name| fix(guide, finding, &name, &words(&name)));
+    }
+}
+
+/// Returns first words for a condition.
+fn words(name: &str) -> String {
+    match name.split_once('.') {
+        Some((what, state)) => format!("the {what} is {}", state.replace(['.', '-'], " ")),
+        None => format!("the work is {}", name.replace('-', " ")),
     }
 }
 

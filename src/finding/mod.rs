@@ -109,12 +109,6 @@ impl Finding {
         }
     }
 
-    /// Says how it is mended.
-    pub fn fix(mut self, fix: Option<Fix>) -> Finding {
-        self.fix = fix;
-        self
-    }
-
     /// Adds the walk that shows the fault.
     pub fn walk(mut self, walk: Vec<String>) -> Finding {
         self.walk = Some(walk);

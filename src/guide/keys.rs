@@ -30,6 +30,12 @@ pub struct Table {
     pub kinds: &'static [Kind],
 }
 
+/// Of these keys a table has one at least.
+pub static ONE_OF: &[(&Table, &[&str])] = &[(&REHEARSAL, &["arrives", "finding"])];
+
+/// The first of these keys is of use only with the second.
+pub static ONLY_WITH: &[(&Table, &str, &str)] = &[(&REHEARSAL, "finding", "leaves-out")];
+
 /// A kind of a table: the key that names it, and what comes with it.
 #[derive(Debug)]
 pub struct Kind {

@@ -55,6 +55,12 @@ fn table(of: &'static Table, tables: &mut Map<String, Value>) -> Value {
         rules["anyOf"] = of.kind_keys().map(|kind| json!({ "required": [kind] })).collect();
         rules["allOf"] = of.kinds.iter().map(|kind| of_kind(of, kind)).collect();
     }
+    for (_, keys) in keys::ONE_OF.iter().filter(|(table, _)| std::ptr::eq(*table, of)) {
+        rules["anyOf"] = keys.iter().map(|key| json!({ "required": [key] })).collect();
+    }
+    for (_, key, other) in keys::ONLY_WITH.iter().filter(|(table, ..)| std::ptr::eq(*table, of)) {
+        rules["dependentRequired"] = json!({ *key: [other] });
+    }
     rules
 }
 

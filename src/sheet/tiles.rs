@@ -1,6 +1,6 @@
 //! A drawing that is larger than a sheet of paper, on several sheets to be trimmed and joined.
 
-use super::drawing::{Drawing, MM, Mark, Point, Stroke, at};
+use super::drawing::{Drawing, MM, Mark, Point, Shade, Stroke, at};
 use super::font::Face;
 use super::pages::Paper;
 use super::plain::Plain;
@@ -45,7 +45,10 @@ fn tile(
     }
     marks.extend(corners(own));
     let said = format!("row {} of {rows}, column {} of {columns} · {}", row + 1, column + 1, drawing.title);
-    marks.push(Mark::words(at(OVERLAP, height - OVERLAP / 3.0), SIZE, Face::Regular, &said));
+    let (left, base) = (OVERLAP, height - OVERLAP / 3.0);
+    let ground = (Face::Regular.width(&said, SIZE) + SIZE, SIZE * 1.6);
+    marks.push(Mark::rectangle(at(left - SIZE / 2.0, base - SIZE * 1.2), ground, Some(Shade::White), None));
+    marks.push(Mark::words(at(left, base), SIZE, Face::Regular, &said));
     Drawing { width, height, title: Plain::new(&said), marks }
 }
 

@@ -51,12 +51,30 @@ fn what_it_cannot_do_is_said() {
         (vec!["draw", guide, "--stage", "Glüe"], "did you mean `Glue`?"),
         (vec!["draw", guide, "--stage", "\u{1b}[2JGlue up the whole pen"], "has no stage `^[[2JGlue up the whole pen`"),
         (vec!["draw", "two-tube-fountan"], "there is no guide"),
-        (vec!["draw", guide, "-o", "no/such/folder.svg"], "folder.svg"),
+        (vec!["draw", guide, "-o", "no/such/folder.svg"], "there is no folder no/such"),
+        (vec!["draw", guide, "--paper", "a4"], "only a PDF of a chart has them"),
+        (vec!["draw", "tube-stuck"], "`stepjig print tube-stuck` shows its questions"),
     ] {
         let failed = home.run(&arguments, "");
         assert_eq!((failed.status.code(), text(&failed.stdout)), (Some(2), String::new()), "{arguments:?}");
         assert!(text(&failed.stderr).contains(says), "{}", text(&failed.stderr));
     }
+}
+
+/// The pages are counted by their entries in the file: PDF 1.7 (ISO 32000-1), 7.7.3.3.
+#[cfg(feature = "pdf")]
+#[test]
+fn on_paper_a_chart_is_as_many_sheets_as_it_takes() {
+    let home = Home::new("draw-paper");
+    let pages = |arguments: &[&str]| {
+        let drawn = home.run(&[&["draw", "two-tube-fountain", "-o", "chart.pdf", "--force"], arguments].concat(), "");
+        assert_eq!(drawn.status.code(), Some(0), "{}", text(&drawn.stderr));
+        let bytes = std::fs::read(home.0.join("chart.pdf")).expect("it is written");
+        String::from_utf8_lossy(&bytes).split("/Type/Page").filter(|rest| !rest.starts_with('s')).count() - 1
+    };
+    assert_eq!(pages(&[]), 1);
+    assert!(pages(&["--paper", "a4"]) > 20);
+    assert!((1..8).contains(&pages(&["--paper", "letter", "--stage", "Read the kit"])));
 }
 
 #[test]

@@ -43,7 +43,7 @@ fn the_verb_and_its_guide_are_completed() {
     let home = Home::new("rehearse-tab");
     let mut terminal = home.terminal(&[]);
     terminal.wait_for_prompt("stepjig>");
-    terminal.press(&format!("rehearse two{TAB}"));
+    terminal.press(&format!("rehearse two-tube-f{TAB}"));
     terminal.wait_for("stepjig> rehearse two-tube-fountain");
     terminal.type_line("");
     terminal.wait_for("`stepjig rehearse two-tube-fountain -o walks.pdf`");

@@ -204,3 +204,21 @@ fn a_guide_that_is_kept_with_a_job_leaves_its_rehearsals_out() {
     let guide = guide("[[rehearsal]]\ntitle = \"t\"\narrives = \"end\"\n");
     assert!(!stepjig::guide::write::linked(&guide).contains("rehearsal"));
 }
+
+/// The rehearsals of every guide that is shipped hold, each has one straight through and one that must be held up.
+#[test]
+fn the_rehearsals_of_the_shipped_guides_hold() {
+    let library = Library::shipped();
+    let data = Arc::new(Data::shipped());
+    let mut n_guides = 0;
+    for id in library.guide_ids() {
+        let guide = library.link_id(id).and_then(|linked| linked.guide).expect("shipped guides link");
+        assert!(guide.rehearsals().len() >= 4, "{id}: {} rehearsals", guide.rehearsals().len());
+        for rehearsal in guide.rehearsals() {
+            let outcome = rehearse(&guide, rehearsal, &data);
+            assert!(outcome.holds, "{id}: must be {}, came {}", outcome.expected, outcome.came);
+        }
+        n_guides += 1;
+    }
+    assert_eq!(n_guides, 7);
+}

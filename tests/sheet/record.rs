@@ -44,10 +44,9 @@ fn said(guide: &Guide, lines: &[&str]) -> String {
 #[test]
 fn a_reading_has_its_limits_and_one_out_of_them_says_so() {
     let shown = said(&small(), &["10.3 mm"]);
-    assert!(
-        shown.contains("25 Nov 09:10 step 1: Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)"),
-        "{shown}"
-    );
+    let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
+    let read = "25 Nov 09:10 step 1: Measure the outside of the tube. – 10.3 mm (good: 6 mm to 16 mm)";
+    assert!(flat.contains(read), "{shown}");
     let shown = said(&small(), &["5 mm", "10.3 mm"]);
     let flat = shown.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(flat.contains("5 mm (good: 6 mm to 16 mm), out of its limits"), "{shown}");
@@ -73,7 +72,7 @@ fn a_refused_hold_is_told_unless_it_was_a_slip() {
     let to_the_hold = ["10.3 mm", "done", "done", "yes"];
     let shown = said(&small(), &[&to_the_hold[..], &["no 2"]].concat());
     let holds = shown.split("Holds that were refused").nth(1).expect("a section");
-    assert!(holds.contains("25 Nov 09:50 step 4: Push the tube home.\nNot true: body scuffed."), "{shown}");
+    assert!(holds.contains("25 Nov 09:50 step 5: Push the tube home.\nNot true: body scuffed."), "{shown}");
     assert!(holds.contains("Picked up again at: Rub the body tube dull."), "{shown}");
     let slip = said(&small(), &[&to_the_hold[..], &["no 2", "back"]].concat());
     assert!(!slip.contains("Holds that were refused"), "{slip}");

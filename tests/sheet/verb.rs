@@ -48,13 +48,15 @@ fn what_it_cannot_do_is_said_and_leaves_no_file() {
     let home = Home::new("print-not");
     let guide = home.small(STEPS);
     for (arguments, says) in [
+        (vec!["print", guide, "--far"], "`--far` is of pages, and text has none"),
+        (vec!["print", guide, "--paper", "letter", "-o", "pen.md"], "`--paper` is of pages"),
+        (vec!["print", guide, "-o", "no/such/pen.pdf"], "there is no folder no/such"),
         (vec!["print", guide, "--as", "ps"], "[possible values: text, markdown, html, pdf]"),
         (
             vec!["print", guide, "--sheet", "map"],
             "[possible values: checklist, short, parts, labels, care, trouble, record]",
         ),
         (vec!["print", "two-tube-fountan"], "there is no guide"),
-        (vec!["print", guide, "-o", "no/such/folder.txt"], "folder.txt"),
         (vec!["print", guide, "--kit", "none.toml"], "none.toml"),
     ] {
         let failed = home.run(&arguments, "");

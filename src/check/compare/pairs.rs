@@ -82,7 +82,7 @@ impl Pairs {
         }
         for (before, after) in out_of_order(&both) {
             let ahead = |guide: &Guide, idx: StepIdx| {
-                let before = guide.steps().take(idx.index()).last();
+                let before = guide.steps().take(idx.index()).next_back();
                 before.map_or("at the beginning".to_owned(), |(_, step)| format!("after `{}`", step.id))
             };
             let said = format!("stood {}, stands {}", ahead(old, before), ahead(new, after));

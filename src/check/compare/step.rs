@@ -184,7 +184,7 @@ fn ways(
         };
         // The next step in the file is another where a step came or went between; that is told by itself.
         let falls_through = |way: &Way| way.to.is_some_and(|to| to.index() == way.from.index() + 1);
-        if !same && !(falls_through(way) && falls_through(other)) {
+        if !(same || falls_through(way) && falls_through(other)) {
             let what = format!("{} leads", label(&way.label));
             tell(What::Ways, was_is(&what, &target(old, way), &target(new, other)));
         }

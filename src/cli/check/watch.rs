@@ -26,7 +26,7 @@ type Stamp = Option<(SystemTime, u64)>;
 
 /// Checks the files again on every save; ends with the exit code of the last look.
 pub(super) fn run(files: &[String], strict: bool, settings: &Settings, output: &mut Output) -> Outcome {
-    for file in files.iter().filter(|file| !shelf::is_path(file)) {
+    if let Some(file) = files.iter().find(|file| !shelf::is_path(file)) {
         let failure = Failure::usage(format!("`{file}` is no file to watch"));
         return Err(failure.help("name files by their paths: `stepjig check --watch my-guide.toml`"));
     }

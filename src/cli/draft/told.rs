@@ -73,6 +73,7 @@ pub(super) fn next_steps(build: &Build, target: &Target, settings: &Settings) ->
     vec![
         "Next, read what stands after `# fill in` in it, and then:".to_owned(),
         format!("  stepjig check {id}"),
+        format!("  stepjig rehearse {id}"),
         format!("  stepjig walk {id}"),
         format!("  stepjig print {id}"),
     ]

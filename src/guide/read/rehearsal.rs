@@ -21,13 +21,18 @@ impl Reader<'_> {
         self.wanted_keys(table, header, &keys::REHEARSAL, "");
         let known = keys::REHEARSAL.keys("");
         let is_there = |key: &str| table.contains_key(key) || is_misspelt(table, key, &known);
-        if !["arrives", "finding"].into_iter().any(is_there) {
-            let help = "add `arrives = \"finished\"`, a step's id, or the `finding` that must show";
-            self.report_help(Code::MissingKey, header, "this rehearsal does not say what must come of it", help);
+        let of = |known: &keys::Table| std::ptr::eq(known, &keys::REHEARSAL);
+        for (_, wanted) in keys::ONE_OF.iter().filter(|(known, _)| of(known)) {
+            if !wanted.iter().any(|key| is_there(key)) {
+                let help = "add `arrives = \"finished\"`, a step's id, or the `finding` that must show";
+                self.report_help(Code::MissingKey, header, "this rehearsal does not say what must come of it", help);
+            }
         }
-        if let (Some((key, _)), false) = (table.get_key_value("finding"), is_there("leaves-out")) {
-            let help = "name the steps that are passed by: `leaves-out = [\"scuff\"]`";
-            self.report_help(Code::MissingKey, &key.span(), "a rehearsal with a `finding` leaves a step out", help);
+        for (_, key, other) in keys::ONLY_WITH.iter().filter(|(known, ..)| of(known)) {
+            if let (Some((key, _)), false) = (table.get_key_value(*key), is_there(other)) {
+                let help = "name the steps that are passed by: `leaves-out = [\"scuff\"]`";
+                self.report_help(Code::MissingKey, &key.span(), "a rehearsal with a `finding` leaves a step out", help);
+            }
         }
         let numbers = table.get("numbers").map_or(Vec::new(), |value| self.pairs("numbers", value));
         let leaves_out = table.get("leaves-out").map_or(Vec::new(), |value| self.strings("leaves-out", value));

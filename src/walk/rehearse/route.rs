@@ -26,8 +26,8 @@ pub struct Played {
 /// shortest way.
 ///
 /// In a guide without errors a walk is stuck only at a gauge that takes no reading for one of its ways, or where a wait
-/// that runs meanwhile gives what comes and goes: looking for its sign lets that go again, so that the step that waits
-/// for it is never come to with it.
+/// that runs meanwhile gives what comes and goes, or is waited for where such a thing is needed: looking for its sign lets
+/// that go, and where the way back undoes the wait the step is never come to with it.
 pub fn play_route(guide: &Guide, route: &Route, data: &Arc<Data>) -> Played {
     let mut player = Player::new(guide, data);
     let stuck = route.ways.iter().copied().find(|way| !take(&mut player, *way));

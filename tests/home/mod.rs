@@ -29,6 +29,23 @@ gives = ["kind.known"]
 answers = [{ say = "the band end" }, { say = "the tail end" }, { say = "cannot tell", to = "lost" }]
 "#;
 
+/// The rest of it: a tube is glued; of a stranger, who writes tags.
+#[allow(dead_code)] // as above
+pub const GLUE: &str = r#"
+[[step]]
+id = "glue"
+do = "Push the tube <b>home</b>."
+needs = ["tube.scuffed", "kind.known"]
+gives = ["tube.glued"]
+[[step]]
+id = "end"
+end = "finished"
+needs = ["tube.glued"]
+[[step]]
+id = "lost"
+end = "scrap"
+"#;
+
 /// A home folder, gone with the test.
 pub struct Home(pub PathBuf);
 

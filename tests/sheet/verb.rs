@@ -1,21 +1,6 @@
 //! `stepjig print` as its users run it.
 
-use crate::home::Home;
-
-const STEPS: &str = r#"
-[[step]]
-id = "glue"
-do = "Push the tube <b>home</b>."
-needs = ["tube.scuffed", "kind.known"]
-gives = ["tube.glued"]
-[[step]]
-id = "end"
-end = "finished"
-needs = ["tube.glued"]
-[[step]]
-id = "lost"
-end = "scrap"
-"#;
+use crate::home::{GLUE, Home};
 
 fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
@@ -24,7 +9,7 @@ fn text(bytes: &[u8]) -> String {
 #[test]
 fn it_prints_to_the_screen_or_into_a_whole_file_and_writes_over_none_unasked() {
     let home = Home::new("print");
-    let guide = home.small(STEPS);
+    let guide = home.small(GLUE);
     let shown = home.run(&["print", guide], "");
     assert_eq!(shown.status.code(), Some(0), "{}", text(&shown.stderr));
     assert!(text(&shown.stdout).contains("[ ]   3. Push the tube <b>home</b>."), "{}", text(&shown.stdout));
@@ -46,7 +31,7 @@ fn it_prints_to_the_screen_or_into_a_whole_file_and_writes_over_none_unasked() {
 #[test]
 fn what_it_cannot_do_is_said_and_leaves_no_file() {
     let home = Home::new("print-not");
-    let guide = home.small(STEPS);
+    let guide = home.small(GLUE);
     for (arguments, says) in [
         (vec!["print", guide, "--far"], "`--far` is of pages, and text has none"),
         (vec!["print", guide, "--paper", "letter", "-o", "pen.md"], "`--paper` is of pages"),

@@ -13,6 +13,7 @@ mod fault_table;
 mod figures;
 mod idle_gate;
 mod idle_step;
+mod kit_numbers;
 mod long_stretch;
 pub mod mend;
 mod need_unmet;
@@ -141,6 +142,7 @@ pub fn proofs(guide: &Guide) -> Vec<Finding> {
     unworded::check(&flow, &mut findings);
     long_stretch::check(&flow, &mut findings);
     open_repeat::check(&flow, &mut findings);
+    kit_numbers::check(guide, &mut findings);
     crate::finding::sort(&mut findings);
     findings
 }

@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use super::about_at;
 use super::flow::{Flow, bits};
 use super::walks::Walks;
-use crate::finding::{Code, Finding, SUGGESTIONS, nearest};
-use crate::guide::{Condition, ConditionSet, StepIdx};
+use crate::finding::{Code, Finding, Fix, SUGGESTIONS, nearest};
+use crate::guide::{Condition, ConditionSet, Guide, StepIdx};
 
 /// How many of the steps that give a condition are named.
 const GIVERS_NAMED: usize = 3;
@@ -97,12 +97,29 @@ fn finding(
     let place = step.place_of(&need.span);
     let mut finding = about_at(code, step, place, message).condition(name).help(help);
     if let Some(near) = near {
-        finding = finding.meant(name, near);
+        finding = match misspelt_where_given(guide, condition, near) {
+            Some(fix) => {
+                let help = format!("`{near}` is given and has no words: did you mean `{name}` there?");
+                Finding { fix: Some(fix), ..finding.help(help) }
+            }
+            None => finding.meant(name, near),
+        };
     }
     if let Some(walk) = walks.without(condition, idx) {
         finding = finding.walk(walk.into_iter().map(|step| guide.step(step).id.to_string()).collect());
     }
     Some(finding)
+}
+
+/// Returns the fix of a name that is misspelt where it is given: what is needed has words, and what is given, once, has
+/// none.
+fn misspelt_where_given(guide: &Guide, needed: Condition, given: &str) -> Option<Fix> {
+    let other = guide.condition(given).filter(|other| guide.words(*other).is_none())?;
+    guide.words(needed)?;
+    let mentions = guide.steps().flat_map(|(_, step)| step.gives.iter().map(move |mention| (step, mention)));
+    let mut mentions = mentions.filter(|(_, mention)| mention.condition == other);
+    let (step, mention) = mentions.next().filter(|_| mentions.next().is_none())?;
+    Fix::rename(&step.place_of(&mention.span), given, guide.name(needed))
 }
 
 fn or_list(ids: &[&str]) -> String {

@@ -1,7 +1,5 @@
 //! `unworded`: a person would be asked about a condition that has no words.
 
-use std::collections::HashSet;
-
 use super::about_at;
 use super::flow::Flow;
 use crate::finding::{Code, Finding, Fix, SUGGESTIONS};
@@ -34,15 +32,14 @@ pub(super) fn check(flow: &Flow<'_>, findings: &mut Vec<Finding>) {
     }
 }
 
-/// Gives the findings of this check the fix that mends them. Words for a name that nothing gives would be words for a
-/// slip.
+/// Gives the findings of this check the fix that mends them. While something is wanted that nothing gives, a name without
+/// words may be a slip, and gets none.
 pub(super) fn suggest(guide: &Guide, findings: &mut [Finding]) {
-    let never = |finding: &&Finding| finding.code == Code::NeverGiven;
-    let slips: HashSet<String> =
-        findings.iter().filter(never).filter_map(|finding| finding.condition.clone()).collect();
+    if findings.iter().any(|finding| finding.code == Code::NeverGiven) {
+        return;
+    }
     for finding in findings.iter_mut().filter(|finding| finding.code == Code::Unworded).take(SUGGESTIONS) {
-        let name = finding.condition.clone().filter(|name| !slips.contains(name));
-        finding.fix = name.and_then(|name| fix(guide, finding, &name, &words(&name)));
+        finding.fix = finding.condition.clone().and_then(|name| fix(guide, finding, &name, &words(&name)));
     }
 }
 

@@ -122,7 +122,24 @@ fn tell(checked: &[Checked], settings: &Settings, output: &mut Output) {
                 format!("{id}: {steps}{}, {}", counted(errors, "error"), counted(warnings, "warning"))
             }
         });
+        if let Some(said) = still_to_fill_in(checked) {
+            output.paragraph(&said);
+        }
     }
+}
+
+/// How many lines that are still to be filled in are named.
+const NAMED: usize = 12;
+
+/// Says which lines of a guide's own file a comment marks as still to be filled in.
+fn still_to_fill_in(checked: &Checked) -> Option<String> {
+    let source = &checked.guide.as_ref()?.document().source;
+    let is_open = |line: &str| line.find('#').is_some_and(|at| line[at + 1..].trim_start().starts_with("fill in:"));
+    let lines: Vec<String> =
+        source.text().lines().zip(1_usize..).filter(|(line, _)| is_open(line)).map(|(_, n)| n.to_string()).collect();
+    let more = if lines.len() > NAMED { format!(" and {} more", lines.len() - NAMED) } else { String::new() };
+    let named = lines[..lines.len().min(NAMED)].join(", ");
+    (!lines.is_empty()).then(|| format!("{} still to fill in: line {named}{more}.", counted(lines.len(), "place")))
 }
 
 /// Says how many there are of something.

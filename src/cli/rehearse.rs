@@ -63,6 +63,8 @@ pub(super) struct RehearseArguments {
 
 /// What is known of a guide when it has been rehearsed.
 struct Rehearsed<'g> {
+    /// As the guide was named.
+    named: &'g str,
     guide: &'g Guide,
     cover: Cover,
     walks: Vec<Played>,
@@ -75,7 +77,7 @@ pub(super) fn run(arguments: &RehearseArguments, settings: &Settings, output: &m
     arguments.on.may_be_written()?;
     let guide = shelf::sound(settings, &arguments.guide)?;
     let data = Arc::new(shelf::data(settings)?);
-    let rehearsed = Rehearsed::new(&guide, &data);
+    let rehearsed = Rehearsed::new(&arguments.guide, &guide, &data);
     if arguments.on.is_wanted() {
         if arguments.format != Format::Text {
             let failure = Failure::usage("`--format` is for the summary, `--as` and `-o` are for the sheets");
@@ -96,13 +98,13 @@ pub(super) fn run(arguments: &RehearseArguments, settings: &Settings, output: &m
 }
 
 impl<'g> Rehearsed<'g> {
-    fn new(guide: &'g Guide, data: &Arc<Data>) -> Rehearsed<'g> {
+    fn new(named: &'g str, guide: &'g Guide, data: &Arc<Data>) -> Rehearsed<'g> {
         let cover = cover(guide);
         let walks = cover.routes.iter().map(|route| play_route(guide, route, data)).collect();
         let written: Vec<rehearse::Outcome> =
             guide.rehearsals().iter().map(|rehearsal| rehearse::rehearse(guide, rehearsal, data)).collect();
         let coverage = coverage(guide, &written);
-        Rehearsed { guide, cover, walks, written, coverage }
+        Rehearsed { named, guide, cover, walks, written, coverage }
     }
 
     fn id(&self, step: StepIdx) -> String {
@@ -135,9 +137,9 @@ impl<'g> Rehearsed<'g> {
         self.tell_written(output);
         self.tell_coverage(output);
         output.line("");
-        let id = clean_line(self.guide.id());
+        let named = clean_line(self.named);
         output.paragraph(&format!(
-            "The walks on paper: `stepjig rehearse {id} -o walks.pdf`, or `--as text`, `markdown`, `html`."
+            "The walks on paper: `stepjig rehearse {named} -o walks.pdf`, or `--as text`, `markdown`, `html`."
         ));
     }
 

@@ -40,7 +40,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         },
     ],
     pencil: &[
-        "Hole less tube's outside, halved.",
+        "The hole's width, else the bit's, less the tube's outside, halved.",
         "Under {tube-gap.binds} it binds; to {tube-gap.close} close; to {tube-gap.easy} easy; to {tube-gap.roomy} roomy; over that too wide.",
     ],
     asking: Asking {

@@ -209,6 +209,8 @@ impl State {
 
     /// Returns a text of the guide as it is read now.
     pub fn say(&self, guide: &Guide, text: &str) -> String {
-        guide.say(text, |name| self.number(guide, name))
+        // A reading that is still to come, in what lies ahead.
+        let to_come = |name: &str| name.starts_with("read.").then(|| "the reading to come".to_owned());
+        guide.say(text, |name| self.number(guide, name).or_else(|| to_come(name)))
     }
 }

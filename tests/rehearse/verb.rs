@@ -44,7 +44,7 @@ fn it_says_how_many_walks_there_are_what_held_and_what_no_rehearsal_takes() {
         "holds The band end, straight through",
         "take 1 of its 3 branches",
         "kind: “the tail end”, “cannot tell”",
-        "`stepjig rehearse small -o walks.pdf`",
+        "`stepjig rehearse small.toml -o walks.pdf`",
     ] {
         assert!(said.contains(expected), "{expected} is missing in\n{said}");
     }

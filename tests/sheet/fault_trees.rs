@@ -1,7 +1,6 @@
 //! A fault table on a page: the best policy's questions in its order, every jump to a row that there is.
 
 use stepjig::check::flow::Flow;
-use stepjig::guide::fault_table::{RawAction, RawRemedy};
 use stepjig::guide::{Kind, Library, read};
 use stepjig::sheet::lay_out::Fault;
 use stepjig::sheet::{Block, BlockKind, Line, Role, Run, Sheet, Stamp, lay_out, text};
@@ -21,10 +20,7 @@ fn faults() -> Vec<Fault> {
         let raw = document.fault_table.as_deref().expect("it is a table").filled(&document.takes, &with, |_| None);
         let table = Table::new(&document, raw, None, &Endings::default()).expect("it can be asked");
         let words = &table.words;
-        let steps = |remedy: &RawRemedy| {
-            let runs = matches!(remedy.action, RawAction::Run { .. });
-            runs.then(|| library.link_remedy(&document, words, remedy, &[], None).guide.expect("it links"))
-        };
+        let steps = |remedy| Some(library.link_remedy(&document, words, remedy, &[], None).guide.expect("it links"));
         let remedies = words.remedies.iter().map(steps).collect();
         Fault { remedies, document, table }
     };

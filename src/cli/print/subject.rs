@@ -13,7 +13,6 @@ use crate::cli::trouble::{learned, table_of};
 use crate::finding::Source;
 use crate::finding::plain_text::clean_line;
 use crate::guide::document::{Document, KitValue, Shelf};
-use crate::guide::fault_table::{RawAction, RawRemedy};
 use crate::guide::{Guide, Library, read};
 use crate::sheet::lay_out::Fault;
 use crate::trouble::table::{Endings, Table};
@@ -111,10 +110,7 @@ fn kept_tables(folder: &Path) -> Vec<Document> {
 pub(super) fn fault(document: &Document, settings: &Settings) -> Result<Fault, Failure> {
     let library = shelf::library(settings)?;
     let table = table(document, settings)?;
-    let steps = |remedy: &RawRemedy| match &remedy.action {
-        RawAction::Run { .. } => library.link_remedy(document, &table.words, remedy, &[], None).guide,
-        RawAction::Do(_) => None,
-    };
+    let steps = |remedy| library.link_remedy(document, &table.words, remedy, &[], None).guide;
     let remedies = table.words.remedies.iter().map(steps).collect();
     Ok(Fault { document: document.clone(), table, remedies })
 }

@@ -67,7 +67,7 @@ struct BranchReport {
 
 impl Report {
     pub(super) fn new(rehearsed: &Rehearsed<'_>) -> Report {
-        let Rehearsed { guide, cover, walks, written, coverage } = rehearsed;
+        let Rehearsed { guide, cover, walks, written, coverage, .. } = rehearsed;
         let branch = |way: WayIdx| {
             let (step, way) = rehearsed.branch(way);
             BranchReport { step, way }

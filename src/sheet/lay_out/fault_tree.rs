@@ -19,6 +19,9 @@ use crate::trouble::table::Table;
 /// How many points a policy may have that is laid out.
 const MOST_NODES: usize = 100_000;
 
+/// What the sheet is called.
+pub(super) const NAME: &str = "When it goes wrong";
+
 /// A fault table with all that is printed of it.
 #[derive(Debug, Clone)]
 pub struct Fault {
@@ -26,7 +29,7 @@ pub struct Fault {
     pub document: Document,
     /// What is asked.
     pub table: Table,
-    /// The steps of each remedy, where it has a procedure: [`link_remedy`](crate::guide::Library::link_remedy).
+    /// The steps of each remedy, where they link: [`link_remedy`](crate::guide::Library::link_remedy).
     pub remedies: Vec<Option<Guide>>,
 }
 
@@ -36,7 +39,7 @@ pub struct Fault {
 /// Where not all rows of a policy fit on its page, the likeliest are on it; the others follow. With the guide whose
 /// steps name the tables, a remedy says at which of its steps the work goes on.
 pub fn fault_trees(title: &str, id: &str, faults: &[Fault], guide: Option<&Guide>, stamp: &Stamp) -> Sheet {
-    let mut sheet = head(Head { title, id, edition: None }, "When it goes wrong", stamp);
+    let mut sheet = head(Head { title, id, edition: None }, NAME, stamp);
     let odds = "In brackets: of 100, about how many that puts right; an estimate. Put right, go on at the step of the \
                 checklist that is named, else where all holds that it needs.";
     (sheet.head, sheet.close) = (vec![Line::new(Role::Note, odds)], true);

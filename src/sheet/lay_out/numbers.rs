@@ -13,8 +13,8 @@ pub(super) struct Numbered<'g> {
     pub(super) guide: &'g Guide,
     state: State,
     numbers: Vec<Option<usize>>,
-    /// Where each kit number is read first.
-    read_at: HashMap<&'g str, usize>,
+    /// Where each kit number is read, in order.
+    read_at: HashMap<&'g str, Vec<usize>>,
     /// The numbers of the steps that give each condition, in order.
     given_at: HashMap<Condition, Vec<usize>>,
     /// The numbers on the path that is gone when nothing is amiss.
@@ -36,7 +36,8 @@ impl<'g> Numbered<'g> {
             count += usize::from(step.has_number());
             numbers.push(step.has_number().then_some(count));
             if let Kind::Gauge { sets: Some(path), .. } = &step.kind {
-                read_at.entry(path.as_str()).or_insert(count);
+                let at: &mut Vec<usize> = read_at.entry(path.as_str()).or_default();
+                at.push(count);
             }
             // What a run gives is true after its last step.
             for condition in guide.ways_out(idx).iter().flat_map(|way| &way.gives) {
@@ -102,6 +103,13 @@ impl<'g> Numbered<'g> {
         on_main.or(before.next()).or(at.first()).copied().filter(|number| *number > 0)
     }
 
+    /// Returns the other steps between that and `before` that make it true, on other ways.
+    pub(super) fn other_givers(&self, condition: Condition, before: usize) -> Vec<usize> {
+        let Some(giver) = self.giver(condition, before) else { return Vec::new() };
+        let at = self.given_at.get(&condition).map_or(&[][..], Vec::as_slice);
+        at.iter().copied().filter(|number| giver < *number && *number < before).collect()
+    }
+
     /// Returns the first step from number `after` on that needs one of these conditions.
     pub(super) fn needed_at(&self, conditions: &[Condition], after: usize) -> Option<usize> {
         let needs = |idx: StepIdx| self.guide.step(idx).needs.iter().any(|need| conditions.contains(&need.condition));
@@ -127,7 +135,7 @@ impl<'g> Numbered<'g> {
     /// Returns a text as those read it who know the guide: a reading by its step, a number as it is written.
     pub(super) fn say_short(&self, text: &str, at: usize) -> String {
         self.guide.say(text, |name| match self.reading_at(name, at) {
-            Some(step) => Some(format!("step\u{a0}{step}")),
+            Some(step) => Some(step),
             None => Some(self.state.written(self.guide, name)?.replace(' ', "\u{a0}")),
         })
     }
@@ -139,16 +147,20 @@ impl<'g> Numbered<'g> {
 
     /// Returns how a number is said that is read before the step of this number.
     fn reading(&self, name: &str, at: usize) -> Option<String> {
-        Some(format!("the reading of step\u{a0}{}", self.reading_at(name, at)?))
+        Some(format!("the reading of {}", self.reading_at(name, at)?))
     }
 
-    /// Returns the number of the step that reads a number before the step of this number.
-    fn reading_at(&self, name: &str, at: usize) -> Option<usize> {
-        match name.strip_prefix("read.") {
-            Some(gauge) => self.guide.step_of_id(gauge).and_then(|idx| self.number(idx)),
-            None if self.guide.measured().contains(name) => None,
-            None => self.read_at.get(name).filter(|number| **number < at).copied(),
-        }
+    /// Returns the step that reads a number before the step of this number: the last that was come to, where there are
+    /// several.
+    fn reading_at(&self, name: &str, at: usize) -> Option<String> {
+        let steps: Vec<usize> = match name.strip_prefix("read.") {
+            Some(gauge) => self.guide.step_of_id(gauge).and_then(|idx| self.number(idx)).into_iter().collect(),
+            None if self.guide.measured().contains(name) => Vec::new(),
+            None => self.read_at.get(name)?.iter().copied().filter(|number| *number < at).collect(),
+        };
+        let (first, later) = steps.split_first()?;
+        let later: String = later.iter().map(|step| format!(", of step\u{a0}{step} if it was come to")).collect();
+        Some(format!("step\u{a0}{first}{later}"))
     }
 
     /// Returns what the step of this number says.

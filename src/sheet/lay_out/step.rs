@@ -67,7 +67,12 @@ fn sum(guide: &Numbered, step: &Step, from: &[(String, String)], number: usize) 
     let measured: Vec<&str> = sum.map_or(Vec::new(), |sum| still_asked(sum, from));
     let measured = (1..=MOST_ASKED).contains(&measured.len()).then(|| {
         let blank = |line: Line, name: &&str| line.and(&name.replace('-', " ")).with(Run::Blank);
-        measured.iter().fold(Line::new(Role::Fill, "And"), blank)
+        let meaning = |name: &&str| {
+            let input = sum.and_then(|sum| sum.input(name))?;
+            Some(Line::new(Role::Note, &format!("{}: {}.", name.replace('-', " "), input.meaning.replace('`', ""))))
+        };
+        let told: Vec<Line> = measured.iter().filter_map(meaning).collect();
+        std::iter::once(measured.iter().fold(Line::new(Role::Fill, "And"), blank)).chain(told)
     });
     let by_hand = sum.zip(guide.data).and_then(|(sum, data)| sum.by_hand(data).ok());
     let by_hand = by_hand.unwrap_or_default().into_iter().enumerate();
@@ -77,7 +82,12 @@ fn sum(guide: &Numbered, step: &Step, from: &[(String, String)], number: usize) 
     });
     let asks = format!("Or at a screen: `stepjig reckon {}` asks and works it out.", step.text);
     let comes = Line::new(Role::Fill, "Comes to").with(Run::Blank);
-    takes.into_iter().chain(measured).chain(by_hand).chain([Line::new(Role::Note, &asks), comes]).collect()
+    takes
+        .into_iter()
+        .chain(measured.into_iter().flatten())
+        .chain(by_hand)
+        .chain([Line::new(Role::Note, &asks), comes])
+        .collect()
 }
 
 /// How many things that a sum asks have a place to be written in; of more, only some are wanted.
@@ -125,10 +135,10 @@ fn hold(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
     ))];
     lines.extend(step.needs.iter().map(|need| {
         let line = Line::new(Role::Need, &guide.guide.said(need.condition)).ticked();
-        match guide.giver(need.condition, number) {
-            Some(giver) => line.and("–").with(Run::Step(giver)),
-            None => line,
-        }
+        let Some(giver) = guide.giver(need.condition, number) else { return line };
+        let others = guide.other_givers(need.condition, number);
+        let line = line.and("–").with(Run::Step(giver));
+        others.into_iter().fold(line, |line, other| line.and("or").with(Run::Step(other)))
     }));
     lines
 }
@@ -221,7 +231,8 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
     };
     let line = match (&way.trouble, lands) {
         (Some(trouble), _) => {
-            Line::new(Role::Way, &format!("{when} it is trouble: `stepjig trouble {}`.", trouble.table))
+            let sheet = super::fault_tree::NAME;
+            Line::new(Role::Way, &format!("{when} it is trouble: {}, on the sheet “{sheet}”.", trouble.table))
         }
         (None, Some(lands)) => {
             let go = match lands.cmp(&number) {

@@ -269,10 +269,16 @@ impl Frame {
             last.marks.push(Mark::Line { points: line, stroke: Stroke::black(0.8) });
         }
         let line = sizes.small * paper::PITCH;
-        // A rule under the head, a line that may say what is continued, and the foot.
-        let top = MARGIN + head.height() + 8.0;
-        let body = size.1 - MARGIN - top - line - line - AFTER_CONTINUED - 4.0;
-        Frame { size, width, body, top, sizes, head }
+        let mut frame = Frame { size, width, body: 0.0, top: MARGIN + head.height() + 8.0, sizes, head };
+        // A rule under the head, the lines that may say what is continued, and the foot.
+        let continued = sheet.sections.iter().map(|section| frame.continued(section).height()).fold(line, f32::max);
+        frame.body = size.1 - MARGIN - frame.top - line - continued - AFTER_CONTINUED - 4.0;
+        frame
+    }
+
+    /// Returns what stands over the rest of a section on a further page.
+    fn continued(&self, section: &Section) -> Slab {
+        Slab::text(section.continued().as_str(), Face::Bold, self.sizes.small, self.width)
     }
 
     fn told(&self) -> PageFrame {
@@ -306,9 +312,9 @@ impl Frame {
         let begins_in =
             items.first().and_then(|item| item.section.filter(|_| !matches!(item.place, Some(Place::Title(_)))));
         if let Some(section) = begins_in {
-            let words = sheet.sections[section].continued();
-            page.put(&Slab::text(words.as_str(), Face::Bold, self.sizes.small, self.width), y);
-            y += self.sizes.small * paper::PITCH + AFTER_CONTINUED;
+            let continued = self.continued(&sheet.sections[section]);
+            let line = self.sizes.small * paper::PITCH;
+            y = page.put(&continued, y).max(y + line) + AFTER_CONTINUED;
         }
         for (n, item) in items.iter().enumerate() {
             y += if n > 0 { item.gap } else { 0.0 };

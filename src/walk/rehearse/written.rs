@@ -6,7 +6,9 @@ use std::sync::Arc;
 use super::Move;
 use super::player::Player;
 use super::reading::reading;
+use crate::check::proofs;
 use crate::finding::plain_text::cleaned;
+use crate::finding::{Code, Finding};
 use crate::guide::document::KitValue;
 use crate::guide::{Arrival, EndKind, Guide, Kind, Label, Rehearsal, Reply, StepIdx};
 use crate::reckon::Data;
@@ -74,7 +76,11 @@ pub fn rehearse(guide: &Guide, rehearsal: &Rehearsal, data: &Arc<Data>) -> Outco
         let _ = guide.set_number(path, KitValue::Text(value.clone()));
     }
     let stage = Stage { rehearsal, said: replies(rehearsal), times: BTreeMap::new() };
-    let (player, came) = stage.play(Player::new(&guide, data));
+    let (player, mut came) = stage.play(Player::new(&guide, data));
+    // What was left out may be wanted from so early on that the walk picks up again before the step that notices.
+    if matches!(came.came, Came::Round | Came::Stuck) && !rehearsal.leaves_out.is_empty() {
+        came.came = lacking(&guide).unwrap_or(came.came);
+    }
     let (came, holds) = came.told(&guide, &player, rehearsal);
     let expected = cleaned(expected(&guide, rehearsal));
     Outcome { at: player.here(), moves: player.moves, expected, came: cleaned(came), holds }
@@ -82,6 +88,14 @@ pub fn rehearse(guide: &Guide, rehearsal: &Rehearsal, data: &Arc<Data>) -> Outco
 
 fn replies(rehearsal: &Rehearsal) -> BTreeMap<StepIdx, VecDeque<Reply>> {
     rehearsal.replies.iter().map(|(step, said)| (*step, said.iter().cloned().collect())).collect()
+}
+
+/// Returns the first step that `check` finds to be come to without what it needs.
+fn lacking(guide: &Guide) -> Option<Came> {
+    let findings = proofs(guide);
+    let unmet = findings.iter().filter(|finding| matches!(finding.code, Code::NeedUnmet | Code::NeverGiven));
+    let step = |finding: &Finding| Some((guide.step_of_id(finding.step.as_deref()?)?, finding.condition.clone()?));
+    unmet.filter_map(step).min_by_key(|(step, _)| *step).map(|(step, need)| Came::Unmet(step, need))
 }
 
 /// How a rehearsal stopped.

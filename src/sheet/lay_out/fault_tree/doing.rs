@@ -69,7 +69,9 @@ impl Doing<'_> {
             return block;
         };
         let said = match &step.kind {
-            Kind::End(_) if &*step.id == FIXED => "It is put right. Where the work goes on stands with the remedy.",
+            Kind::End(_) if &*step.id == FIXED => {
+                "It is put right. Where the work goes on stands with the remedy; else it is where all holds that the checklist needs."
+            }
             Kind::End(crate::guide::EndKind::NotFixed) => {
                 "It is not put right. Back to the row that sent you here, and on from there."
             }
@@ -82,5 +84,6 @@ impl Doing<'_> {
 /// Returns what the steps of a remedy are and say; its first step has the name that the table gives it.
 fn says(guide: &Guide) -> Vec<(&str, &str)> {
     let tail = |id: &'_ str| id.find('/').map_or(0, |at| at + 1);
-    guide.steps().map(|(_, step)| (&step.id[tail(&step.id)..], &*step.text)).skip(1).collect()
+    let numbered = guide.steps().filter(|(_, step)| step.has_number());
+    numbered.map(|(_, step)| (&step.id[tail(&step.id)..], &*step.text)).collect()
 }

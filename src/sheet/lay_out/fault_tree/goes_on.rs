@@ -42,7 +42,10 @@ fn of_table(flow: &Flow<'_>, path: &[Stop], fault: &Fault) -> Vec<String> {
         let calls = guide.step(*idx).trouble.iter().filter(|call| *call.table == *fault.table.id);
         for call in calls {
             let filled = raw.map(|raw| raw.filled(&fault.document.takes, &call.with, |_| None));
-            for (n, to) in filled.iter().flat_map(|table| after(flow, &path[..=place], held, table)).enumerate() {
+            let lost = lost(fault, &call.with);
+            for (n, to) in
+                filled.iter().flat_map(|table| after(flow, &path[..=place], held, (table, &lost))).enumerate()
+            {
                 let numbers = guide.number(*idx).zip(to.and_then(|to| number_from(guide, to)));
                 goes_on[n].extend(numbers);
             }
@@ -51,21 +54,50 @@ fn of_table(flow: &Flow<'_>, path: &[Stop], fault: &Fault) -> Vec<String> {
     goes_on.iter().map(|pairs| said(pairs)).collect()
 }
 
+/// Returns what the steps of each remedy may take away, by its name in the guide that calls the table so.
+fn lost(fault: &Fault, with: &[(String, String)]) -> Vec<Vec<String>> {
+    // A remedy's steps are linked with each parameter standing for itself.
+    let named = |name: &str| -> String {
+        let (first, rest) = name.split_once('.').unwrap_or((name, ""));
+        let given =
+            with.iter().find(|(taken, _)| taken == first).map(|(_, given)| given.rsplit('.').next().unwrap_or(given));
+        match given {
+            Some(given) if !rest.is_empty() => format!("{given}.{rest}"),
+            _ => name.to_owned(),
+        }
+    };
+    let of = |remedy: &Option<Guide>| -> Vec<String> {
+        let Some(remedy) = remedy else { return Vec::new() };
+        let taken = remedy.ways().iter().flat_map(|way| way.removes.iter().chain(&way.undoes));
+        let mut taken: Vec<String> = taken.map(|condition| named(remedy.name(*condition))).collect();
+        taken.sort_unstable();
+        taken.dedup();
+        taken
+    };
+    fault.remedies.iter().map(of).collect()
+}
+
 /// Returns where each remedy of a table leads back to.
-fn after(flow: &Flow<'_>, path: &[Stop], held: &ConditionSet, table: &RawFaultTable) -> Vec<Option<StepIdx>> {
+fn after(
+    flow: &Flow<'_>,
+    path: &[Stop],
+    held: &ConditionSet,
+    (table, lost): (&RawFaultTable, &[Vec<String>]),
+) -> Vec<Option<StepIdx>> {
     let guide = flow.guide();
     let known = |texts: &[crate::guide::document::Text]| -> Vec<_> {
         texts.iter().filter_map(|text| guide.condition(&text.value)).collect()
     };
-    let leads = |remedy: &crate::guide::fault_table::RawRemedy| {
-        let gone = guide.built_on(known(&remedy.undoes));
+    let leads = |(n, remedy): (usize, &crate::guide::fault_table::RawRemedy)| {
+        let taken = lost.get(n).into_iter().flatten().filter_map(|name| guide.condition(name));
+        let gone = guide.built_on(known(&remedy.undoes).into_iter().chain(taken));
         let mut now: ConditionSet =
             held.iter().filter(|condition| !gone.contains(*condition) && !guide.is_passing(*condition)).collect();
         now.extend(known(&remedy.gives));
         let ready = flow.ready_for(&now);
         path.iter().rev().map(|(idx, _)| *idx).find(|idx| ready[idx.index()])
     };
-    table.remedies.iter().map(leads).collect()
+    table.remedies.iter().enumerate().map(leads).collect()
 }
 
 /// Returns the number of a step, or of the first after it that has one.

@@ -75,7 +75,8 @@ impl<'f> Page<'f> {
         rows.extend(rest.iter().copied().zip(&mut next));
         let numbers = Numbers { rows, remedies, new_blank };
         // The sheet of one table has its title already.
-        let title = if self.is_alone { "" } else { &self.fault.table.title };
+        let named = format!("{} ({})", self.fault.table.title, self.fault.table.id);
+        let title = if self.is_alone { "" } else { &named };
         let mut sections = vec![self.page(title, &shown, &numbers, doings)];
         if !rest.is_empty() {
             let title = if self.is_alone { "Further questions" } else { &format!("{title}: further questions") };

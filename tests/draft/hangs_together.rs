@@ -21,19 +21,13 @@ fn a_guide_is_not_called_like_one_that_comes_with_stepjig() {
     let name = ("threaded-cap-rollerball-two-tubes", "two-tube-rollerball");
     let (code, text) = at_once(&home, &[name]);
     assert!(code == Some(2) && text.contains(told) && text.contains("choose another name"), "{text}");
-    home.run(&["draft", "a"], &format!("two\nthreaded cap\nrollerball\n{}", enters(60)));
-    let asked = home.run(&["draft", "a"], "change name\ntwo-tube-rollerball\n");
-    assert!(
-        said(&asked).contains("Choose another name") || said(&asked).contains("choose another name"),
-        "{}",
-        said(&asked)
-    );
     // What Enter takes is no such name either.
-    let title = "change title\nTwo tube rollerball\n";
-    home.run(&["draft", "b"], "one\ntwist\nballpoint\n");
-    let lines = format!("one\ntwist\nballpoint\n{}{title}{}", enters(17), enters(4));
-    let asked = home.run(&["draft", "c"], &lines);
-    assert!(!said(&asked).contains("kits/two-tube-rollerball.toml"), "{}", said(&asked));
+    let title = ("title = \"Threaded-cap rollerball, two tubes\"", "title = \"Two-tube rollerball\"");
+    let (_, text) = at_once(&home, &[title, ("\nname = ", "\n# ")]);
+    assert!(
+        text.contains("the answer `name` is missing") && text.contains("proposed: my-two-tube-rollerball"),
+        "{text}"
+    );
 }
 
 #[test]

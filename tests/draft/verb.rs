@@ -68,7 +68,7 @@ fn a_guide_that_is_written_over_is_kept_beside_the_new_one() {
     assert_eq!(first.status.code(), Some(0), "{}", said(&first));
     let guide = home.0.join(".local/share/stepjig/guides/kits/twist-ballpoint-one-tube.toml");
     std::fs::write(&guide, "mine\n").expect("it can be written");
-    let over = home.run(&["draft", "twist-ballpoint-one-tube"], "\nover\n");
+    let over = home.run(&["draft", "b"], "\nover\n");
     let text = said(&over);
     assert!(text.contains("`over` writes over it") && !text.contains("--force"), "{text}");
     assert_eq!(over.status.code(), Some(0), "{text}");

@@ -40,8 +40,9 @@ impl Kept {
         // A draft that is called after its guide goes on being so.
         let was_called_so = self.answers.get("name") == Some(&*self.name);
         self.answers = answers;
-        if let Some(id) = self.answers.get("name").filter(|id| was_called_so && id.parse::<JobName>().is_ok()) {
-            self.call(&id.to_owned());
+        let id = self.answers.get("name").filter(|id| was_called_so && id.parse::<JobName>().is_ok());
+        if let Some(id) = id.map(str::to_owned) {
+            self.call(&id);
         }
         Ok(())
     }

@@ -4,6 +4,8 @@
 mod any_answers;
 #[path = "draft/files.rs"]
 mod files;
+#[path = "draft/hangs_together.rs"]
+mod hangs_together;
 mod home;
 #[path = "draft/styles.rs"]
 mod styles;

@@ -85,7 +85,10 @@ fn at_once(file: &Path, arguments: &DraftArguments, settings: &Settings, output:
     }
     let text = write(&interview.build);
     let target = growth::target(&interview.build, &arguments.into, settings)?;
-    growth::put(&text, &target, &arguments.into, output)?;
+    if let Some(file) = target.file() {
+        arguments.into.may_be(file)?;
+    }
+    growth::put(&text, &target, output)?;
     let growth = Growth::of(&interview.build, settings)?;
     output.aside(&growth.told(None));
     if target.file().is_some() {

@@ -2,8 +2,10 @@
 
 use super::answers::Answers;
 use super::build::{Build, Closes, End, Facing, Figure, Figures, Home, Part, Tube, WayOut, Writes};
-use super::question::{Asked, NOT_KNOWN, Question};
+use super::question::{Asked, Beside, NOT_KNOWN, Question};
 use super::style::{NOT_WHEN, Style};
+use crate::guide::is_shipped;
+use crate::units::Length;
 
 /// The questions that there are at present, and what is known by their answers.
 #[derive(Debug, Clone)]
@@ -75,8 +77,12 @@ impl Asking<'_> {
         asked: Asked,
         proposal: impl Into<String>,
     ) -> Option<String> {
-        let question =
-            Question { key: key.into(), asks: asks.into(), help: help.into(), asked, proposal: proposal.into() };
+        let (key, asks, help, proposal) = (key.into(), asks.into(), help.into(), proposal.into());
+        self.put(Question { key, asks, help, asked, proposal, beside: None })
+    }
+
+    /// Puts a question that is made already on the list.
+    fn put(&mut self, question: Question) -> Option<String> {
         let said = self.answers.get(&question.key).and_then(|said| question.read(said).ok());
         self.interview.questions.push(question);
         self.interview.said.push(said.clone());
@@ -129,13 +135,34 @@ impl Asking<'_> {
         let name = tube.name;
         let from_sheet =
             "It stands on the kit's sheet. `not known`: a figure stands in for it until the tube is measured.";
-        let mut length = |what: &str, asks: String, help: &str, least: f64, most: f64| {
-            self.ask(format!("{key}.{what}"), asks, help, Asked::Length(least, most), NOT_KNOWN)
+        let mut length = |what: &str, asks: String, least: f64, most: f64, beside: Option<Beside>| {
+            self.put(Question {
+                key: format!("{key}.{what}"),
+                asks,
+                help: from_sheet.to_owned(),
+                asked: Asked::Length(least, most),
+                proposal: NOT_KNOWN.to_owned(),
+                beside,
+            })
         };
         let (outside_mm, drill_mm, length_mm) = style.figures(name);
-        let outside = length("outside", format!("How wide is the {name} tube on its outside?"), from_sheet, 6.0, 16.0);
-        let drill = length("drill", format!("Which bit is the {name} piece drilled with?"), from_sheet, 6.0, 17.0);
-        let long = length("length", format!("How long is the {name} tube?"), from_sheet, 20.0, 90.0);
+        let outside = length("outside", format!("How wide is the {name} tube on its outside?"), 6.0, 16.0, None);
+        let beside = outside.clone().map(Beside::Outside);
+        let drill = length("drill", format!("Which bit is the {name} piece drilled with?"), 6.0, 17.0, beside);
+        let long = length("length", format!("How long is the {name} tube?"), 20.0, 90.0, None);
+        // A bit that holds binds the outside when that is said anew; one that does not is asked for again itself.
+        if let Some(question) =
+            self.interview.questions.iter_mut().find(|question| question.key == format!("{key}.outside"))
+        {
+            question.beside = drill.clone().map(Beside::Bit);
+        }
+        // Where one of the two is known, the other stands in at the usual clearance from it.
+        let clearance = drill_mm - outside_mm;
+        let known =
+            |said: &Option<String>| said.as_deref().and_then(|said| Length::parse(said, None).ok()).map(Length::in_mm);
+        let to_a_hundredth = |mm: f64| (mm * 100.0).round() / 100.0;
+        let outside_mm = known(&drill).map_or(outside_mm, |drill| to_a_hundredth(drill - clearance));
+        let drill_mm = known(&outside).map_or(drill_mm, |outside| to_a_hundredth(outside + clearance));
         let figures = (|| {
             Some(Figures {
                 outside: Figure::of(&outside?, outside_mm),
@@ -301,5 +328,9 @@ pub(super) fn file_name(title: &str) -> String {
     let mut name = words.join("-");
     name.truncate(60);
     let name = name.trim_matches('-');
-    if name.starts_with(|c: char| c.is_ascii_lowercase()) { name.to_owned() } else { "my-guide".to_owned() }
+    match name.starts_with(|c: char| c.is_ascii_lowercase()) {
+        true if is_shipped(name) => format!("my-{name}"),
+        true => name.to_owned(),
+        false => "my-guide".to_owned(),
+    }
 }

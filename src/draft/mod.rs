@@ -30,5 +30,5 @@ pub use build::{Build, Closes, End, Facing, Figure, Figures, Home, Part, Tube, W
 pub use from::{ReadBack, from};
 pub use interview::Interview;
 pub use parked::{Unreadable, parse, to_text};
-pub use question::{Asked, NOT_KNOWN, Question, Refused};
+pub use question::{Asked, Beside, NOT_KNOWN, Question, Refused};
 pub use write::write;

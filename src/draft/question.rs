@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use crate::finding::plain_text::clean_line;
-use crate::guide::{Picked, pick};
+use crate::guide::{Picked, is_shipped, pick};
 use crate::units::Length;
 
 /// What is said of a number that the sheet does not give.
@@ -48,6 +48,37 @@ pub struct Question {
     pub asked: Asked,
     /// What is taken where a person says nothing of their own.
     pub proposal: String,
+    /// The length that it has to hang together with, where one is known.
+    pub beside: Option<Beside>,
+}
+
+/// A length that was said, beside which another has to hold.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Beside {
+    /// The outside of a tube: its bit is wider.
+    Outside(String),
+    /// The bit of a tube: its outside is less.
+    Bit(String),
+}
+
+impl Beside {
+    /// Returns the length that was said, if it holds beside this one.
+    fn holds(&self, said: String) -> Result<String, Refused> {
+        // Both were read as lengths before; one that is not known holds beside any.
+        let in_mm = |said: &str| Length::parse(said, None).ok().map(Length::in_mm);
+        let (outside, bit, help) = match self {
+            Beside::Outside(outside) => {
+                (outside.as_str(), said.as_str(), "say one that is wider, or put the tube's outside right")
+            }
+            Beside::Bit(bit) => (said.as_str(), bit.as_str(), "say one that is less, or put the bit right first"),
+        };
+        match in_mm(bit).zip(in_mm(outside)) {
+            Some((bit_mm, outside_mm)) if bit_mm <= outside_mm => {
+                refused(format!("a tube {outside} wide does not go into the hole of a bit of {bit}"), help)
+            }
+            _ => Ok(said),
+        }
+    }
 }
 
 /// An answer that a question does not take: what is wrong, and what to say instead.
@@ -76,7 +107,10 @@ impl Question {
         let typed = typed.trim();
         match &self.asked {
             Asked::Choice(choices) => one_of(typed, choices),
-            Asked::Length(least, most) => length(typed, *least, *most),
+            Asked::Length(least, most) => {
+                let said = length(typed, *least, *most)?;
+                self.beside.as_ref().map_or(Ok(said.clone()), |beside| beside.holds(said))
+            }
             Asked::Parts => parts(typed),
             Asked::Text(most) => text(typed, *most),
             Asked::Name => name(typed),
@@ -152,6 +186,10 @@ fn name(typed: &str) -> Result<String, Refused> {
         && !typed.ends_with('-')
         && typed.len() <= 60;
     match is_name {
+        true if is_shipped(typed) => refused(
+            format!("`{typed}` comes with stepjig, and this guide would hide it"),
+            format!("choose another name, such as `my-{typed}`"),
+        ),
         true => Ok(typed.to_owned()),
         false => refused(
             format!("`{}` cannot be a guide's name", quotable(typed)),

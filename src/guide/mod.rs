@@ -30,6 +30,7 @@ pub use model::{
 };
 pub use pick::{Picked, pick};
 pub use read::read;
+pub(crate) use shipped::is_shipped;
 
 /// Folds what a person types or a file says for comparing: lower case, punctuation dropped, one space between words.
 ///

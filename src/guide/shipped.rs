@@ -15,6 +15,11 @@ macro_rules! shipped {
     };
 }
 
+/// Tells whether a guide, a procedure or a fault table that stepjig comes with is called so.
+pub(crate) fn is_shipped(id: &str) -> bool {
+    FILES.iter().any(|(_, shipped, ..)| *shipped == id)
+}
+
 /// Shelf, id, path and text of each shipped file.
 pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
     Guide "kits":

@@ -7,15 +7,15 @@ use super::home::{Home, piped};
 use super::styles::FILES;
 
 /// What Enter does at every question left.
-fn enters(n: usize) -> String {
+pub fn enters(n: usize) -> String {
     "\n".repeat(n)
 }
 
-fn kept(home: &Home, name: &str) -> PathBuf {
+pub fn kept(home: &Home, name: &str) -> PathBuf {
     home.0.join(format!(".local/share/stepjig/drafts/{name}.toml"))
 }
 
-fn said(output: &std::process::Output) -> String {
+pub fn said(output: &std::process::Output) -> String {
     let text = format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr));
     text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
@@ -54,6 +54,41 @@ fn a_draft_is_parked_and_taken_up_where_it_was_left() {
     assert_eq!(whole.status.code(), Some(0));
     let text = |name: &str| std::fs::read_to_string(home.0.join(name)).expect("it was written");
     assert_eq!(text("g.toml"), text("h.toml"), "parked or not, the same guide");
+}
+
+#[test]
+fn a_guide_that_is_written_over_is_kept_beside_the_new_one() {
+    let home = Home::new("draft-over");
+    home.write("g.toml", "mine\n");
+    let old = || std::fs::read_to_string(home.0.join("g.toml.old")).unwrap_or_default();
+    home.run(&["draft", "a"], &format!("one\ntwist\nballpoint\n{}park\n", enters(3)));
+    let forced = home.run(&["draft", "a", "-o", "g.toml", "--force"], &enters(60));
+    assert!(forced.status.code() == Some(0) && old() == "mine\n", "{}", said(&forced));
+    let first = home.run(&["draft", "b"], &format!("one\ntwist\nballpoint\n{}", enters(60)));
+    assert_eq!(first.status.code(), Some(0), "{}", said(&first));
+    let guide = home.0.join(".local/share/stepjig/guides/kits/twist-ballpoint-one-tube.toml");
+    std::fs::write(&guide, "mine\n").expect("it can be written");
+    let over = home.run(&["draft", "b"], "\nover\n");
+    let text = said(&over);
+    assert!(text.contains("`over` writes over it") && !text.contains("--force"), "{text}");
+    assert_eq!(over.status.code(), Some(0), "{text}");
+    let old = std::fs::read_to_string(guide.with_extension("toml.old")).expect("the old one is kept");
+    assert_eq!(old, "mine\n");
+    let anew = std::fs::read_to_string(&guide).expect("it was written");
+    assert!(anew.contains("[[step]]"), "{anew}");
+}
+
+#[test]
+fn a_draft_that_is_called_after_its_guide_is_called_anew_with_it() {
+    let home = Home::new("draft-rename");
+    home.run(&["draft"], &format!("one\ntwist\nballpoint\n{}", enters(60)));
+    let changed = home.run(&["draft", "twist-ballpoint-one-tube"], "change name\nmy-twist\npark\n");
+    assert!(said(&changed).contains("`stepjig draft my-twist` goes on."), "{}", said(&changed));
+    assert!(kept(&home, "my-twist").exists() && !kept(&home, "twist-ballpoint-one-tube").exists());
+    // One that has a name of its own keeps it.
+    home.run(&["draft", "raffle"], &format!("one\ntwist\nballpoint\n{}", enters(60)));
+    home.run(&["draft", "raffle"], "change name\nother\npark\n");
+    assert!(kept(&home, "raffle").exists());
 }
 
 #[test]

@@ -72,3 +72,16 @@ fn tab_completes_a_choice_ctrl_c_drops_a_line_and_ctrl_d_keeps_all() {
     again.wait_for("Taken up again with 1 answer.");
     again.wait_for_prompt("closes [twist]>");
 }
+
+#[test]
+fn what_is_typed_between_two_screens_is_the_next_line() {
+    let home = Home::new("draft-pager");
+    let mut terminal = home.terminal(&["draft", "raffle"]);
+    terminal.wait_for_prompt("tubes [two]>");
+    terminal.type_line("one");
+    terminal.wait_for_prompt("closes [twist]>");
+    terminal.type_line("show");
+    terminal.wait_for_prompt("Enter for the rest, stop>");
+    terminal.type_line("change tubes");
+    terminal.wait_for_prompt("tubes [one]>");
+}

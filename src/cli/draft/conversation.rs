@@ -38,6 +38,8 @@ pub(super) struct Conversation<'a> {
     output: &'a mut Output,
     /// The question that a person went back to.
     at: Option<String>,
+    /// A line that was typed between two screens, for the question after them.
+    ahead: Option<String>,
     growth: Growth,
 }
 
@@ -50,7 +52,7 @@ impl<'a> Conversation<'a> {
         output: &'a mut Output,
     ) -> Result<Conversation<'a>, Failure> {
         let growth = Growth::of(&Interview::of(&kept.answers).build, settings)?;
-        Ok(Conversation { kept, lines, into, settings, output, at: None, growth })
+        Ok(Conversation { kept, lines, into, settings, output, at: None, ahead: None, growth })
     }
 
     /// Asks until the guide is written or the draft is laid aside.
@@ -105,7 +107,7 @@ impl<'a> Conversation<'a> {
             self.put(&told::question(question, &taken, place + 1, of));
         }
         let words = words(question);
-        let line = match self.lines.ask(&told::prompt(question, &taken), words)? {
+        let line = match self.typed(&told::prompt(question, &taken), words)? {
             Typed::Line(line) => line.trim().to_owned(),
             Typed::Dropped => {
                 return self
@@ -139,13 +141,14 @@ impl<'a> Conversation<'a> {
             page.say("`change NAME` puts an answer right first.");
             self.put_in_pages(&page)?;
         }
-        let line = match self.lines.ask("write [yes]> ", commands().collect())? {
+        let line = match self.typed("write [yes]> ", commands().chain(["over".to_owned()]).collect())? {
             Typed::Line(line) => line.trim().to_owned(),
             Typed::Dropped => return self.remark("Nothing was lost. Ctrl-D lays the draft aside."),
             Typed::End => return Ok(Next::Parked),
         };
-        match fold(&line).as_str() {
-            "" | "yes" | "y" | "write" => {}
+        let said = fold(&line);
+        match said.as_str() {
+            "" | "yes" | "y" | "write" | "over" => {}
             "no" => return Ok(Next::Parked),
             _ => return self.command(line.trim_start_matches(':'), interview, None),
         }
@@ -154,7 +157,17 @@ impl<'a> Conversation<'a> {
         {
             return self.remark(&format!("A file cannot be called {id} everywhere: `change name`."));
         }
-        if let Err(failure) = growth::put(&self.growth.text, &target, self.into, self.output) {
+        if let Some(file) =
+            target.file().filter(|file| said != "over" && file.is_file() && self.into.may_be(file).is_err())
+        {
+            return self.remark(&format!(
+                "There is a file {} already. `over` writes over it and keeps it as {}; `change name` gives the guide \
+                 another name; Ctrl-D lays the draft aside.",
+                file.display(),
+                growth::old(file).display()
+            ));
+        }
+        if let Err(failure) = growth::put(&self.growth.text, &target, self.output) {
             self.output.failure(&failure);
             return self
                 .remark("Nothing was written over. `change name` gives it another name; Ctrl-D lays the draft aside.");
@@ -257,6 +270,11 @@ impl<'a> Conversation<'a> {
         }
     }
 
+    /// Asks for a line, unless one was typed ahead.
+    fn typed(&mut self, prompt: &str, words: Vec<String>) -> Result<Typed, Failure> {
+        self.ahead.take().map_or_else(|| self.lines.ask(prompt, words), |line| Ok(Typed::Line(line)))
+    }
+
     fn remark(&mut self, text: &str) -> Result<Next, Failure> {
         self.output.paragraph(text);
         Ok(Next::Again)
@@ -272,8 +290,13 @@ impl<'a> Conversation<'a> {
         let rows = if self.lines.is_screen() { settings::height().saturating_sub(2).max(1) } else { usize::MAX };
         for (n, lines) in lines.chunks(rows.min(lines.len().max(1))).enumerate() {
             if n > 0 {
-                match self.lines.ask("Enter for the rest, stop> ", vec!["stop".to_owned()])? {
+                let words = ["stop".to_owned()].into_iter().chain(commands()).collect();
+                match self.lines.ask("Enter for the rest, stop> ", words)? {
                     Typed::Line(line) if line.trim().is_empty() => {}
+                    Typed::Line(line) if fold(&line) != "stop" => {
+                        self.ahead = Some(line);
+                        return Ok(());
+                    }
                     _ => return Ok(()),
                 }
             }

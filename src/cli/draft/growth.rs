@@ -98,14 +98,27 @@ pub(super) fn target(build: &Build, into: &IntoFile, settings: &Settings) -> Res
     Ok(Target::File(file))
 }
 
-/// Writes a guide's text where it goes; a file that is there already is left unless that is forced.
-pub(super) fn put(text: &str, target: &Target, into: &IntoFile, output: &mut Output) -> Result<(), Failure> {
+/// Returns what a file is called that was written over.
+pub(super) fn old(file: &Path) -> PathBuf {
+    let mut name = file.as_os_str().to_owned();
+    name.push(".old");
+    PathBuf::from(name)
+}
+
+/// Writes a guide's text where it goes, over a file that is there already too: that one is kept beside it.
+pub(super) fn put(text: &str, target: &Target, output: &mut Output) -> Result<(), Failure> {
     match target {
         Target::Output => output.text(text),
         Target::File(file) => {
-            into.may_be(file)?;
             let folder = file.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
             std::fs::create_dir_all(folder).map_err(|wrong| Failure::file(folder, "make", wrong))?;
+            if file.is_file() {
+                let before = std::fs::read(file).map_err(|wrong| Failure::file(file, "read", wrong))?;
+                // Writing the same twice leaves what was kept before.
+                if before != text.as_bytes() {
+                    into_file::write(&old(file), &before, output)?;
+                }
+            }
             into_file::write(file, text.as_bytes(), output)?;
         }
     }

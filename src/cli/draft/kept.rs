@@ -37,15 +37,28 @@ impl Kept {
         let folder = self.path.parent().unwrap_or(Path::new("."));
         std::fs::create_dir_all(folder).map_err(|wrong| Failure::file(folder, "make", wrong))?;
         write_whole(&self.path, to_text(&answers).as_bytes()).map_err(|wrong| Failure::usage(wrong.to_string()))?;
+        // A draft that is called after its guide goes on being so.
+        let was_called_so = self.answers.get("name") == Some(&*self.name);
         self.answers = answers;
+        let id = self.answers.get("name").filter(|id| was_called_so && id.parse::<JobName>().is_ok());
+        if let Some(id) = id.map(str::to_owned) {
+            self.call(&id);
+        }
         Ok(())
     }
 
     /// Calls a draft without a name after its guide, unless another draft is called so.
     pub(super) fn rename(&mut self, id: &str) {
+        if self.name == UNNAMED {
+            self.call(id);
+        }
+    }
+
+    /// Calls the draft otherwise, unless another draft is called so.
+    fn call(&mut self, id: &str) {
         let path = self.path.with_file_name(format!("{id}.toml"));
         // Where it cannot be renamed it stays whole under the name it has.
-        if self.name == UNNAMED && !path.exists() && std::fs::rename(&self.path, &path).is_ok() {
+        if !path.exists() && std::fs::rename(&self.path, &path).is_ok() {
             (self.name, self.path) = (id.to_owned(), path);
         }
     }

@@ -18,7 +18,7 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
         needs.push(format!("{}.in-line", rear.name));
     }
     if style.closes == Closes::PushCap {
-        push_cap(steps, &pressed);
+        push_cap(steps, style, &pressed);
         needs.push("closing.holds".to_owned());
     }
     last_look(steps, style, build, &needs);
@@ -136,7 +136,7 @@ fn write_with_nib(steps: &mut Steps, pressed: &[String]) {
     steps.add(Block::run("give", "give-fountain").uses(["pen.starts"]).leaves(["pen.ready-to-go"]));
 }
 
-fn push_cap(steps: &mut Steps, pressed: &[String]) {
+fn push_cap(steps: &mut Steps, style: Style, pressed: &[String]) {
     let block = Block::action("push-cap", "Push the cap home, three times.")
         .stage("Try the cap")
         .says("why", "A cap is felt by its third time, not by its first.")
@@ -163,7 +163,7 @@ fn push_cap(steps: &mut Steps, pressed: &[String]) {
     ];
     let block = Block::question("cap-holds", "How does the pushed cap hold?", &answers)
         .says("tell", "Pen held by its cap, shaken once over a cloth. Three rounds at most.")
-        .says("why", "A cap that drops off leaves a nib bare in a pocket.")
+        .says("why", &format!("A cap that drops off leaves {} bare in a pocket.", said::point(style)))
         .line("minutes = 0.5")
         .says("at", "bench")
         .line("parts = [\"cloth\"]")

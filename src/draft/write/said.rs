@@ -39,6 +39,15 @@ pub(super) fn writer(style: Style) -> &'static str {
     }
 }
 
+/// Returns what writes, as it stands out of a pen without its cap.
+pub(super) fn point(style: Style) -> &'static str {
+    match style.writes {
+        Writes::Nib => "the nib",
+        Writes::Rollerball | Writes::Ballpoint => "the refill's tip",
+        Writes::Pencil => "the lead",
+    }
+}
+
 /// Returns how the point is brought out, and how it is hidden.
 pub(super) fn to_and_fro(style: Style) -> (&'static str, &'static str) {
     match style.closes {

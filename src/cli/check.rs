@@ -139,7 +139,7 @@ fn still_to_fill_in(checked: &Checked) -> Option<String> {
         source.text().lines().zip(1_usize..).filter(|(line, _)| is_open(line)).map(|(_, n)| n.to_string()).collect();
     let more = if lines.len() > NAMED { format!(" and {} more", lines.len() - NAMED) } else { String::new() };
     let named = lines[..lines.len().min(NAMED)].join(", ");
-    (!lines.is_empty()).then(|| format!("{} still to fill in: line {named}{more}.", counted(lines.len(), "place")))
+    (!lines.is_empty()).then(|| format!("{} still to fill in: line {named}{more}", counted(lines.len(), "place")))
 }
 
 /// Says how many there are of something.

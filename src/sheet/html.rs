@@ -54,7 +54,8 @@ fn page(sheet: &Sheet, pages: &Pages, fonts: &str) -> String {
         let _ = writeln!(out, "<p class=\"{class}\">{words}</p>");
     }
     // A sheet of one page has no other to name.
-    let page_of_step = if sheet.close { HashMap::new() } else { pages.page_of_step.clone() };
+    let is_one = sheet.close && pages.pages.len() == 1;
+    let page_of_step = if is_one { HashMap::new() } else { pages.page_of_step.clone() };
     let mut page = Writer { out: String::new(), page_of_step, turns: turns(sheet, pages) };
     for line in &sheet.head {
         let said = page.said(line);

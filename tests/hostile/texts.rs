@@ -28,7 +28,7 @@ fit = "«snug»"
 bore = "«9.9 mm»"
 across = "10 mm"
 [kit.tube.body]
-"«outside»" = "«10 mm»"
+"«girth»" = "«10 mm»"
 drill = "11 mm"
 [[step]]
 id = "«a»"

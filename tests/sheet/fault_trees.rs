@@ -158,7 +158,7 @@ fn the_program_prints_a_table_by_its_id_and_all_tables_of_a_guide() {
     assert!(shown.contains("  1. How did the tube stop?") && shown.contains("[ ] Hands off the tube"), "{shown}");
     let page = home.run(&["print", "tube-stuck", "--sheet", "trouble", "--as", "html"], "");
     let page = String::from_utf8(page.stdout).expect("output is UTF-8");
-    assert!(page.contains("<div class=\"step\" id=\"step-2\">") && page.contains("<a href=\"#step-2\">"), "{page}");
+    assert!(page.contains("<div class=\"step\" id=\"step-2\">") && page.contains("<a href=\"#step-2\""), "{page}");
     let all = home.run(&["print", "two-tube-fountain", "--sheet", "trouble", "--as", "html"], "");
     let all = String::from_utf8(all.stdout).expect("output is UTF-8");
     assert!(all.matches("<section>").count() > 10, "a section for each table");

@@ -129,11 +129,13 @@ fn set_in(sheet: &Sheet, paper: Paper, reach: Reach, sizes: Sizes) -> Pages {
     let frame = Frame::new(sheet, paper, sizes);
     let steps: HashSet<usize> = sheet.sections.iter().flat_map(|section| &section.blocks).filter_map(step_of).collect();
     let (mut known, mut digits) = (HashMap::new(), 1);
+    // A sheet that is to be one page has no other to name, unless it comes to more.
+    let mut tells_pages = !sheet.close;
     loop {
         // The first round finds where the steps stand; room is kept for their pages' numbers, so the second finds the
         // same.
         let of_step = |step: usize| known.get(&step).copied();
-        let has_step = |step: usize| steps.contains(&step);
+        let has_step = |step: usize| tells_pages && steps.contains(&step);
         let numbers = PageNumbers { of_step: &of_step, has_step: &has_step, digits };
         let items = items(sheet, &Setting { sizes, width: frame.width, close: sheet.close, numbers }, frame.body);
         let pieces: Vec<Piece> =
@@ -143,6 +145,10 @@ fn set_in(sheet: &Sheet, paper: Paper, reach: Reach, sizes: Sizes) -> Pages {
         let on_page = |n: usize| begins.partition_point(|begin| *begin <= n);
         let found: HashMap<usize, usize> =
             items.iter().enumerate().filter_map(|(n, item)| Some((item.step?, on_page(n)))).collect();
+        if !tells_pages && begins.len() > 1 {
+            tells_pages = true;
+            continue;
+        }
         if needed > digits || found != known {
             digits = digits.max(needed);
             known = found;

@@ -129,7 +129,7 @@ pub(super) fn set(line: &Line, face: Face, (size, width): (f32, f32), setting: &
             Run::Tick(number) => {
                 tokens.push(Token { piece: Piece::Tick(number.to_string()), face, leads_to: Some(*number), spaced });
             }
-            Run::Step(step) if setting.close || !(numbers.has_step)(*step) => {
+            Run::Step(step) if !(numbers.has_step)(*step) => {
                 // A sheet of one page has no other to name, nor has one that speaks of another sheet's steps.
                 let word = Piece::Word(format!("step\u{a0}{step}"));
                 tokens.push(Token { piece: word, face, leads_to: Some(*step), spaced });

@@ -25,8 +25,8 @@ fn path(guide: &Guide) -> Vec<Stop> {
     let mut here = Some(guide.first());
     while let Some(idx) = here.filter(|idx| path.iter().all(|(met, _)| met != idx)) {
         path.push((idx, held.clone()));
-        here = onward(guide, idx);
-        let way = guide.ways_out(idx).iter().find(|way| way.to == here);
+        let way = guide.goes_on(idx).map(|way| guide.way(way));
+        here = way.and_then(|way| way.to);
         if let Some(way) = way {
             guide.leave(&mut held, way);
         }

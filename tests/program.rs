@@ -270,6 +270,27 @@ fn every_fault_of_a_kit_file_is_told_with_its_place() {
     assert!(!home.0.join(".local/share/stepjig/jobs/a").exists(), "nothing is begun with a faulty kit");
 }
 
+/// A slip of a unit, or two numbers changed over: no tube is 999 mm long, no bit is narrower than its tube.
+#[test]
+fn numbers_of_a_kit_file_that_cannot_be_are_told_with_their_places() {
+    let home = Home::new("kitrange");
+    let walk = |kit: &str| {
+        std::fs::write(home.0.join("kit.toml"), format!("stepjig = 1\n[kit.tube.body]\n{kit}\n")).expect("a kit");
+        let walk = home.run(&["walk", "two-tube-fountain", "--job", "a", "--kit", "kit.toml"], "");
+        (walk.status.code(), text(&walk.stderr).split_whitespace().collect::<Vec<_>>().join(" "))
+    };
+    for (kit, place, says) in [
+        ("length = \"999 mm\"", "kit.toml:3:10", "999 mm is no such length in a pen: it is 5 mm to 300 mm"),
+        ("drill = \"9 mm\"", "kit.toml:3:9", "a bit of 9 mm makes no room for a tube of"),
+        ("outside = \"12 mm\"", "kit.toml:3:11", "makes no room for a tube of 12 mm"),
+    ] {
+        let (code, said) = walk(kit);
+        assert!(code == Some(2) && said.contains(place) && said.contains(says), "{kit}: {said}");
+    }
+    let (_, said) = walk("drill = \"12.2 mm\"\noutside = \"12 mm\"");
+    assert!(!said.contains("kit.toml"), "{said}");
+}
+
 /// The file system takes no more bytes of the journal: the walk ends with the last record said, and what was confirmed
 /// is there when there is room again.
 #[cfg(unix)]

@@ -408,6 +408,9 @@ fn what_is_told_leaves_the_step_on_the_screen() {
     }
     walk.type_line("?");
     walk.wait_for_prompt("Enter for the rest> ");
+    walk.type_line("where");
+    walk.wait_for("Enter first, then `where` can be said.");
+    walk.wait_for_prompt("Enter for the rest> ");
     while !walk.said().contains("Enter to go on>") {
         walk.wait_for_prompt("Enter for the rest> ");
         walk.enter_until("Enter to go on>");

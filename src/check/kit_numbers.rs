@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 
 use crate::finding::{Code, Finding, Place};
 use crate::guide::Guide;
-use crate::guide::document::{Document, Text};
 use crate::units::Length;
 
 /// The shortest and the longest that each of them is in a pen, in mm: wide bounds that only a slip lies beyond, our own,
@@ -20,44 +19,59 @@ const RANGES: [(&str, &str, f64, f64); 5] = [
     ("kit.thread", ".lead", 0.2, 30.0),
 ];
 
+/// What is amiss with a number off a kit's sheet.
+pub(crate) struct Amiss<'n> {
+    /// The number, by its path.
+    pub path: &'n str,
+    /// What is amiss.
+    pub message: String,
+    /// What to do.
+    pub help: Option<String>,
+}
+
+/// Returns what is amiss with a kit's numbers, each by its path as it is written.
+pub(crate) fn amiss<'n>(numbers: impl IntoIterator<Item = (&'n str, String)>) -> Vec<Amiss<'n>> {
+    let mut found = Vec::new();
+    let mut lengths: BTreeMap<&str, Length> = BTreeMap::new();
+    for (path, written) in numbers {
+        let named = |(before, after, ..): &&(&str, &str, f64, f64)| path.starts_with(before) && path.ends_with(after);
+        let Some((_, _, least, most)) = RANGES.iter().find(named) else { continue };
+        match Length::parse(&written, None) {
+            Err(wrong) => found.push(Amiss { path, message: format!("{path}: {wrong}"), help: wrong.help() }),
+            Ok(length) if !(*least..=*most).contains(&length.in_mm()) => found.push(Amiss {
+                path,
+                message: format!("{path}: {written} is no such length in a pen"),
+                help: Some(format!("it is {least} mm to {most} mm; look at the sheet, and at the unit")),
+            }),
+            Ok(length) => {
+                lengths.insert(path, length);
+            }
+        }
+    }
+    for (path, drill) in lengths.iter().filter(|(path, _)| path.ends_with(".drill")) {
+        let outside = format!("{}.outside", path.trim_end_matches(".drill"));
+        if let Some(tube) = lengths.get(outside.as_str()).filter(|tube| drill <= tube) {
+            found.push(Amiss {
+                path,
+                message: format!("{path}: a bit of {drill} makes no room for a tube of {tube}"),
+                help: Some("a bit is wider than its tube; look at both on the sheet".to_owned()),
+            });
+        }
+    }
+    found
+}
+
 /// Checks the numbers of a guide's kit; those that are kept with a job are its own, and were taken as they are.
 pub(super) fn check(guide: &Guide, findings: &mut Vec<Finding>) {
     let document = guide.document();
     if document.linked {
         return;
     }
-    let mut lengths: BTreeMap<&str, (&Text, Length)> = BTreeMap::new();
-    for (path, value) in &document.kit {
-        let named = |(before, after, ..): &&(&str, &str, f64, f64)| {
-            path.value.starts_with(before) && path.value.ends_with(after)
-        };
-        let Some((_, _, least, most)) = RANGES.iter().find(named) else { continue };
-        let written = value.written();
-        match Length::parse(&written, None) {
-            Err(wrong) => {
-                findings.push(about(document, path, format!("{}: {wrong}", path.value)).maybe_help(wrong.help()))
-            }
-            Ok(length) if !(*least..=*most).contains(&length.in_mm()) => {
-                let message = format!("{}: {written} is no such length in a pen", path.value);
-                let help = format!("it is {least} mm to {most} mm; look at the sheet, and at the unit");
-                findings.push(about(document, path, message).help(help));
-            }
-            Ok(length) => {
-                lengths.insert(&path.value, (path, length));
-            }
-        }
+    for amiss in amiss(document.kit.iter().map(|(path, value)| (&*path.value, value.written()))) {
+        let Some((path, _)) = document.kit.iter().find(|(path, _)| path.value == amiss.path) else { continue };
+        let place = Place::new(&document.source, path.span.clone());
+        findings.push(Finding::new(Code::BadValue, place, amiss.message).maybe_help(amiss.help));
     }
-    for (path, (at, drill)) in lengths.iter().filter(|(path, _)| path.ends_with(".drill")) {
-        let outside = format!("{}.outside", path.trim_end_matches(".drill"));
-        if let Some((_, tube)) = lengths.get(outside.as_str()).filter(|(_, tube)| drill <= tube) {
-            let message = format!("{path}: a bit of {drill} makes no room for a tube of {tube}");
-            findings.push(about(document, at, message).help("a bit is wider than its tube; look at both on the sheet"));
-        }
-    }
-}
-
-fn about(document: &Document, at: &Text, message: String) -> Finding {
-    Finding::new(Code::BadValue, Place::new(&document.source, at.span.clone()), message)
 }
 
 #[cfg(test)]

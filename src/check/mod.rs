@@ -13,7 +13,7 @@ mod fault_table;
 mod figures;
 mod idle_gate;
 mod idle_step;
-mod kit_numbers;
+pub(crate) mod kit_numbers;
 mod long_stretch;
 pub mod mend;
 mod need_unmet;

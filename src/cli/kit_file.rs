@@ -9,6 +9,7 @@ use toml::de::{DeTable, DeValue};
 use super::failure::Failure;
 use super::job_folder::{JobName, write_whole};
 use super::settings::Settings;
+use crate::check::kit_numbers;
 use crate::finding::{Place, Source, Span, did_you_mean};
 use crate::guide::Guide;
 use crate::guide::document::KitValue;
@@ -28,15 +29,36 @@ pub(super) fn put_in(guide: &mut Guide, file: &Path, settings: &Settings) -> Res
         return Err(Failure::file(path, "use", "it has no `[kit]` table"));
     };
     let mut faults = Vec::new();
-    put_branch(guide, "kit", kit, &mut |span, what| faults.push(format!("{}: {what}", Place::new(&source, span))));
+    let mut put = BTreeMap::new();
+    let mut fault = |span: Span, what: String| faults.push(format!("{}: {what}", Place::new(&source, span)));
+    put_branch(guide, "kit", kit, &mut put, &mut fault);
+    amiss(guide, &put, &mut fault);
     if faults.is_empty() { Ok(()) } else { Err(Failure::usage(faults.join("\n"))) }
 }
 
-fn put_branch(guide: &mut Guide, path: &str, value: &Spanned<DeValue<'_>>, fault: &mut dyn FnMut(Span, String)) {
+/// Judges the numbers of the file, together with those of the guide that they stand beside.
+fn amiss(guide: &Guide, put: &BTreeMap<String, Span>, fault: &mut dyn FnMut(Span, String)) {
+    for amiss in kit_numbers::amiss(guide.kit().iter().map(|(path, value)| (path.as_str(), value.written()))) {
+        let beside = amiss.path.replace(".drill", ".outside");
+        if let Some(span) = put.get(amiss.path).or_else(|| put.get(&beside)) {
+            let help = amiss.help.map_or(String::new(), |help| format!(": {help}"));
+            fault(span.clone(), format!("{}{help}", amiss.message));
+        }
+    }
+}
+
+/// Puts a table or a number of the file in the guide's place; `put` takes in where each number stands.
+fn put_branch(
+    guide: &mut Guide,
+    path: &str,
+    value: &Spanned<DeValue<'_>>,
+    put: &mut BTreeMap<String, Span>,
+    fault: &mut dyn FnMut(Span, String),
+) {
     let number = match value.get_ref() {
         DeValue::Table(table) => {
             for (key, value) in table {
-                put_branch(guide, &format!("{path}.{}", key.get_ref()), value, fault);
+                put_branch(guide, &format!("{path}.{}", key.get_ref()), value, put, fault);
             }
             return;
         }
@@ -53,8 +75,9 @@ fn put_branch(guide: &mut Guide, path: &str, value: &Spanned<DeValue<'_>>, fault
     if !guide.set_number(path, number) {
         let near = did_you_mean(path, guide.kit().keys().map(String::as_str));
         let near = near.map_or(String::new(), |near| format!("; {near}"));
-        fault(value.span(), format!("the guide `{}` has no number `{path}`{near}", guide.id()));
+        return fault(value.span(), format!("the guide `{}` has no number `{path}`{near}", guide.id()));
     }
+    put.insert(path.to_owned(), value.span());
 }
 
 /// Keeps measured numbers under a name; returns the file.

@@ -54,6 +54,14 @@ impl Output {
         }
     }
 
+    /// Writes an entry of a list to standard output: wrapped at a terminal, on one line for a program.
+    pub(super) fn entry(&mut self, entry: &str) {
+        match std::io::stdout().is_terminal() {
+            true => self.paragraph(entry),
+            false => self.line(entry),
+        }
+    }
+
     /// Writes a line about what is going on to standard error.
     pub(super) fn aside(&self, line: &str) {
         let line = match std::io::stderr().is_terminal() {

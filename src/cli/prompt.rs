@@ -19,6 +19,7 @@ use super::failure::Failure;
 use super::output::Output;
 use super::settings::Settings;
 use super::{Outcome, shelf};
+use crate::finding::plain_text::clean_line;
 
 /// An Enter this soon after a screen was drawn was meant for the screen before.
 const TOO_SOON: Duration = Duration::from_millis(500);
@@ -116,6 +117,20 @@ impl Lines {
                 piped()
             }
             Lines::Piped => piped(),
+        }
+    }
+
+    /// Waits for Enter, or `on`, to turn a page; returns whether the person stayed. Other words are for a page that is
+    /// not read yet: they do nothing, and that is said.
+    pub(super) fn turn_page(&mut self, prompt: &str, output: &mut Output) -> Result<bool, Failure> {
+        loop {
+            match self.ask(prompt, Vec::new())? {
+                Typed::End => return Ok(false),
+                Typed::Line(line) if self.is_person() && !matches!(line.trim(), "" | "on") => {
+                    output.paragraph(&format!("Enter first, then `{}` can be said.", clean_line(&line)));
+                }
+                _ => return Ok(true),
+            }
         }
     }
 

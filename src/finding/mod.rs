@@ -9,6 +9,7 @@ mod fix;
 pub mod json;
 pub mod plain_text;
 pub mod render;
+pub(crate) mod sentence;
 mod source;
 
 pub use code::{Code, Severity};

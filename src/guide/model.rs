@@ -2,6 +2,7 @@
 
 mod condition;
 mod leaving_out;
+mod path;
 mod rehearsal;
 mod rests;
 mod step;

@@ -24,7 +24,7 @@ pub use rejoin::Rejoin;
 pub use scene::{Scene, Wanted};
 pub use state::{Pending, Phase, Record, StandingUntil, State, Visit};
 pub use sum::Called;
-pub(crate) use tell::{clock_said, minutes_said, onward, span_said, work_said};
+pub(crate) use tell::{clock_said, minutes_said, span_said, work_said};
 
 use std::sync::Arc;
 

@@ -6,6 +6,7 @@ use super::state::{Phase, State};
 use super::sum::{self, Sum};
 use super::tell;
 use crate::finding::plain_text::cleaned;
+use crate::finding::sentence::ended;
 use crate::guide::{EndKind, Guide, Kind, Label};
 use crate::reckon::Data;
 use crate::units::{ClockPosition, Length, Quantity, Unit};
@@ -150,8 +151,7 @@ pub(super) fn scene(guide: &Guide, state: &State, data: &Data, now: Timestamp) -
             .cautions
             .iter()
             .map(|caution| {
-                let said =
-                    format!("{} {}", sentence(&say(&caution.hazard.value)), sentence(&say(&caution.avoid.value)));
+                let said = format!("{} {}", ended(&say(&caution.hazard.value)), ended(&say(&caution.avoid.value)));
                 (caution.level.signal_word(), said)
             })
             .collect(),
@@ -320,9 +320,4 @@ pub(super) fn limit_value(guide: &Guide, state: &State, unit: &str, limit: &str)
     let unit: Unit = unit.parse().ok()?;
     let quantity = Quantity::parse_signed(&written, unit, unit.length_unit()).ok()?;
     Some(quantity.value())
-}
-
-fn sentence(text: &str) -> String {
-    let text = text.trim();
-    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

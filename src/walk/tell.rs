@@ -46,27 +46,11 @@ pub(super) fn given_by(guide: &Guide, state: &State, idx: StepIdx) -> Vec<Condit
 /// Returns the number of the present step on this path, and how many the path has as far as can be told.
 pub(super) fn progress(guide: &Guide, state: &State) -> (usize, usize) {
     let n = state.visits.len() + 1;
-    (n, n + ahead_of(guide, state).filter(|idx| counts(guide, *idx)).count())
+    (n, n + guide.path_from(state.here).skip(1).filter(|idx| counts(guide, *idx)).count())
 }
 
 fn counts(guide: &Guide, idx: StepIdx) -> bool {
     !matches!(guide.step(idx).kind, Kind::Run | Kind::Return { .. } | Kind::End(_))
-}
-
-/// Yields the steps ahead on the main path: done, the first answer, a reading within its limits.
-fn ahead_of<'g>(guide: &'g Guide, state: &State) -> impl Iterator<Item = StepIdx> + 'g {
-    let mut seen = vec![false; guide.len()];
-    seen[state.here.index()] = true;
-    std::iter::successors(onward(guide, state.here), move |idx| onward(guide, *idx)).take_while(move |idx| {
-        let new = !seen[idx.index()];
-        seen[idx.index()] = true;
-        new
-    })
-}
-
-/// Returns the next step on the main path: the first way that leads on.
-pub(crate) fn onward(guide: &Guide, idx: StepIdx) -> Option<StepIdx> {
-    guide.goes_on(idx).and_then(|way| guide.way(way).to)
 }
 
 /// Says why the present step is done, and what rests on it.
@@ -122,7 +106,7 @@ pub(super) fn place(guide: &Guide, state: &State, all: bool) -> Vec<String> {
 pub(super) fn ahead(guide: &Guide, state: &State) -> Vec<String> {
     let mut minutes = 0.0;
     let (mut steps, mut parts, mut looks): (Vec<String>, Vec<String>, Vec<String>) = Default::default();
-    for idx in std::iter::once(state.here).chain(ahead_of(guide, state)) {
+    for idx in guide.path_from(state.here) {
         let step = guide.step(idx);
         for part in &step.parts {
             let part = state.say(guide, part);
@@ -221,7 +205,7 @@ pub(super) fn trouble_asks(guide: &Guide, state: &State, holds: &[Condition], al
         _ => told.push("Hands off the glue, the switch off, the press up. Take your time.".to_owned()),
     }
     let looks = |idx: StepIdx| matches!(guide.step(idx).kind, Kind::Ask | Kind::Gauge { .. });
-    if state.phase == Phase::Open && onward(guide, state.here).is_some_and(looks) && !all {
+    if state.phase == Phase::Open && guide.next_step(state.here).is_some_and(looks) && !all {
         told.push("When that is done, leave this by Enter and type `done`: the next step asks how it went, and leads on from there.".to_owned());
         told.push("Something else is wrong: `more`.".to_owned());
         return told;

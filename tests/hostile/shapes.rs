@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 use std::thread;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use stepjig::check::check_file;
 use stepjig::finding::render::{Look, for_people, one_line};
@@ -10,10 +10,7 @@ use stepjig::finding::{Severity, Source};
 use stepjig::guide::{Library, Limits};
 use stepjig::walk::Walk;
 
-use super::rig::morning;
-
-/// Far more than any of these takes, whatever else the machine is doing.
-const AT_MOST: Duration = Duration::from_secs(10);
+use super::rig::{AT_MOST, morning};
 
 /// An eighth of the stack that a thread has by default.
 const STACK: usize = 256 << 10;

@@ -1,22 +1,10 @@
 //! `rehearse` on a terminal: its screen, and how it is completed at the prompt of verbs.
 
 use super::harness::{CTRL_D, TAB, Terminal};
-use super::home::Home;
+use super::home::{GLUE, Home};
 use super::screens::compare_with_kept;
 
-const STEPS: &str = r#"
-[[step]]
-id = "glue"
-do = "Push the tube home."
-needs = ["tube.scuffed", "kind.known"]
-gives = ["tube.glued"]
-[[step]]
-id = "end"
-end = "finished"
-needs = ["tube.glued"]
-[[step]]
-id = "lost"
-end = "scrap"
+const REHEARSALS: &str = r#"
 [[rehearsal]]
 title = "The band end, straight through"
 answers = { kind = "the band end" }
@@ -27,10 +15,14 @@ answers = { kind = "cannot tell" }
 arrives = "finished"
 "#;
 
+fn with_rehearsals() -> String {
+    format!("{GLUE}{REHEARSALS}")
+}
+
 #[test]
 fn the_summary_at_80_by_30() {
     let home = Home::new("rehearse-screen");
-    let mut terminal = Terminal::start(home.command(&["rehearse", home.small(STEPS)]), 80, 30);
+    let mut terminal = Terminal::start(home.command(&["rehearse", home.small(&with_rehearsals())]), 80, 30);
     assert_eq!(terminal.wait_for_end(), Some(1));
     for line in terminal.screen().lines() {
         assert!(line.chars().count() < 80, "{line} reaches the edge");

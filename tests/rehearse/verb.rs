@@ -1,20 +1,8 @@
 //! `stepjig rehearse` as its users run it.
 
-use crate::home::Home;
+use crate::home::{GLUE, Home};
 
-const STEPS: &str = r#"
-[[step]]
-id = "glue"
-do = "Push the tube <b>home</b>."
-needs = ["tube.scuffed", "kind.known"]
-gives = ["tube.glued"]
-[[step]]
-id = "end"
-end = "finished"
-needs = ["tube.glued"]
-[[step]]
-id = "lost"
-end = "scrap"
+const REHEARSALS: &str = r#"
 [[rehearsal]]
 title = "The band end, straight through"
 answers = { kind = "the band end" }
@@ -26,6 +14,10 @@ finding = "need-unmet"
 arrives = "kind"
 "#;
 
+fn with_rehearsals() -> String {
+    format!("{GLUE}{REHEARSALS}")
+}
+
 fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
 }
@@ -33,7 +25,7 @@ fn text(bytes: &[u8]) -> String {
 #[test]
 fn it_says_how_many_walks_there_are_what_held_and_what_no_rehearsal_takes() {
     let home = Home::new("rehearse");
-    let shown = home.run(&["rehearse", home.small(STEPS)], "");
+    let shown = home.run(&["rehearse", home.small(&with_rehearsals())], "");
     assert_eq!((shown.status.code(), text(&shown.stderr)), (Some(0), String::new()));
     // Lines are wrapped to the width.
     let said = text(&shown.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
@@ -53,8 +45,9 @@ fn it_says_how_many_walks_there_are_what_held_and_what_no_rehearsal_takes() {
 #[test]
 fn a_rehearsal_that_fails_says_where_what_must_be_and_what_came_and_ends_with_1() {
     let home = Home::new("rehearse-fails");
-    let guide =
-        home.small(&STEPS.replace("the band end\" }\narrives = \"finished", "the band end\" }\narrives = \"scrap"));
+    let guide = home.small(
+        &with_rehearsals().replace("the band end\" }\narrives = \"finished", "the band end\" }\narrives = \"scrap"),
+    );
     let shown = home.run(&["rehearse", guide], "");
     assert_eq!(shown.status.code(), Some(1), "{}", text(&shown.stderr));
     let said = text(&shown.stdout);
@@ -72,7 +65,7 @@ fn a_rehearsal_that_fails_says_where_what_must_be_and_what_came_and_ends_with_1(
 #[test]
 fn for_other_programs_it_is_one_json_object_or_a_record_a_line() {
     let home = Home::new("rehearse-json");
-    let guide = home.small(STEPS);
+    let guide = home.small(&with_rehearsals());
     let shown = home.run(&["rehearse", guide, "--format", "json"], "");
     let report: serde_json::Value = serde_json::from_slice(&shown.stdout).expect("JSON");
     assert_eq!((&report["stepjig"], &report["guide"]), (&1.into(), &"small".into()));
@@ -98,7 +91,7 @@ fn for_other_programs_it_is_one_json_object_or_a_record_a_line() {
 #[test]
 fn the_walks_are_sheets_in_every_form() {
     let home = Home::new("rehearse-sheets");
-    let guide = home.small(STEPS);
+    let guide = home.small(&with_rehearsals());
     let shown = text(&home.run(&["rehearse", guide, "--as", "text"], "").stdout);
     for expected in [
         "Walk 1 of 3, to a finished pen",
@@ -125,7 +118,7 @@ fn the_walks_are_sheets_in_every_form() {
 #[test]
 fn a_guide_with_errors_is_not_rehearsed() {
     let home = Home::new("rehearse-errors");
-    let guide = home.small(&STEPS.replace("\"kind.known\"]", "\"kind.knwn\"]"));
+    let guide = home.small(&with_rehearsals().replace("\"kind.known\"]", "\"kind.knwn\"]"));
     let shown = home.run(&["rehearse", guide], "");
     assert_eq!((shown.status.code(), text(&shown.stdout)), (Some(2), String::new()));
     assert!(text(&shown.stderr).contains("the guide has errors"), "{}", text(&shown.stderr));

@@ -132,8 +132,8 @@ fn tell(file: &str, before: &[Finding], checked: &Checked, is_saved: bool, outpu
         return;
     }
     output.line("");
-    went.iter().for_each(|line| output.line(&format!("  gone: {line}")));
-    came.iter().for_each(|line| output.line(&format!("  new: {line}")));
+    went.iter().for_each(|line| output.entry(&format!("  gone: {line}")));
+    came.iter().for_each(|line| output.entry(&format!("  new: {line}")));
     let (errors, warnings) = (checked.count(Severity::Error), checked.count(Severity::Warning));
     let left = match (errors, warnings) {
         (0, 0) => "nothing left".to_owned(),

@@ -14,6 +14,7 @@ use crate::cli::{Outcome, job_folder};
 use crate::draft::{Answers, Asked, Interview, Question};
 use crate::finding::did_you_mean;
 use crate::finding::render::{Look, for_people};
+use crate::finding::sentence::capital;
 use crate::guide::fold;
 use crate::units::Length;
 
@@ -125,7 +126,7 @@ impl<'a> Conversation<'a> {
         match read {
             Ok(said) => self.take(question, said),
             Err(refused) => {
-                self.remark(&format!("{}: {}.", sentence(&refused.message), refused.help.trim_end_matches('.')))
+                self.remark(&format!("{}: {}.", capital(&refused.message), refused.help.trim_end_matches('.')))
             }
         }
     }
@@ -332,10 +333,4 @@ fn words(question: &Question) -> Vec<String> {
 
 fn commands() -> impl Iterator<Item = String> {
     told::COMMANDS.iter().map(|command| (*command).to_owned())
-}
-
-/// Returns the text with a capital at its beginning.
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

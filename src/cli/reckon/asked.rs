@@ -7,6 +7,7 @@ use crate::cli::output::Output;
 use crate::cli::page::Page;
 use crate::cli::prompt::{Lines, Typed, is_yes};
 use crate::cli::settings::{self, Settings};
+use crate::finding::sentence::capital;
 use crate::guide::{Picked, pick};
 use crate::reckon::{self, Data, Fork, Input, Kind, Reckoning, Refusal, Way, pairs};
 
@@ -187,9 +188,9 @@ impl<'a> Asked<'a> {
         let listed = input.listed(self.data).unwrap_or_default();
         let words = [&choices[..], &listed].concat();
         let mut page = Page::default();
-        page.about(&format!("{}.", sentence(input.meaning)));
+        page.about(&format!("{}.", capital(input.meaning)));
         match choices.is_empty() {
-            true => page.say(&format!("{}.", sentence(&form(input)).trim_end_matches('.'))),
+            true => page.say(&format!("{}.", capital(&form(input)).trim_end_matches('.'))),
             false => page.numbered(&choices),
         }
         page.say_all(usual.as_ref().map(|usual| format!("Enter takes {usual}.")));
@@ -299,7 +300,7 @@ impl<'a> Asked<'a> {
     fn show(&mut self, page: &Page) -> Result<bool, Failure> {
         let rows = if self.lines.is_screen() { settings::height() - 2 } else { usize::MAX };
         for (n, lines) in page.pages(rows).0.iter().enumerate() {
-            if n > 0 && self.line("Enter for the rest> ", Vec::new())?.is_none() {
+            if n > 0 && !self.lines.turn_page("Enter for the rest> ", self.output)? {
                 return Ok(false);
             }
             self.output.line(&format!("\n{}", lines.join("\n").trim_start_matches('\n')));
@@ -317,7 +318,7 @@ impl<'a> Asked<'a> {
 
     fn tell_refusal(&mut self, refusal: &Refusal) {
         let help = refusal.help().map(|help| format!(": {help}")).unwrap_or_default();
-        let said = sentence(&format!("{refusal}{help}"));
+        let said = capital(&format!("{refusal}{help}"));
         self.tell(&format!("{}{}", said.trim_end_matches('.'), if said.ends_with('?') { "" } else { "." }));
     }
 
@@ -345,10 +346,4 @@ fn help(input: &Input, may_pass: bool) -> String {
     let pass = if may_pass { " Enter passes it over." } else { "" };
     let examples = input.kind.examples();
     format!("Write it like {examples}.{pass} `name=value` puts right what was said before. Ctrl-D leaves.")
-}
-
-/// Returns the text with a capital at its beginning.
-fn sentence(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

@@ -131,7 +131,7 @@ impl Asking<'_, '_> {
     /// Shows pages that are laid out already, to be turned by Enter; returns whether the person stayed.
     pub(super) fn turn(&mut self, pages: &[Vec<String>]) -> Result<bool, Failure> {
         for (n, lines) in pages.iter().enumerate() {
-            if n > 0 && matches!(self.lines.ask("Enter for the rest> ", Vec::new())?, Typed::End) {
+            if n > 0 && !self.lines.turn_page("Enter for the rest> ", self.output)? {
                 return Ok(false);
             }
             self.draw(lines);

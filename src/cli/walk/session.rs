@@ -348,8 +348,8 @@ impl<'s, 'g> Session<'s, 'g> {
     }
 
     /// Waits for a page to be turned; Ctrl-D lays the pen aside on any page.
-    fn is_left_at(&mut self, prompt: &str) -> Result<bool, Failure> {
-        Ok(matches!(self.ask(prompt, Vec::new())?, Typed::End))
+    pub(super) fn is_left_at(&mut self, prompt: &str) -> Result<bool, Failure> {
+        Ok(!self.lines.turn_page(prompt, self.output)?)
     }
 
     pub(super) fn draw(&mut self, page: &[String]) {

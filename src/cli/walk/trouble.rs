@@ -181,7 +181,7 @@ impl Session<'_, '_> {
         if is_resumed {
             let news = std::mem::take(&mut self.news);
             self.tell(&news);
-            if let Typed::End = self.ask("Enter to go on> ", Vec::new())? {
+            if self.is_left_at("Enter to go on> ")? {
                 return Ok(Next::Park);
             }
         }

@@ -152,17 +152,7 @@ impl Linker<'_> {
     }
 
     fn plain(&self, from: StepIdx, label: Label, to: Option<StepIdx>) -> Draft {
-        let way = Way {
-            from,
-            label,
-            to,
-            trouble: None,
-            gives: Vec::new(),
-            removes: Vec::new(),
-            undoes: Vec::new(),
-            drops_passing: false,
-            span: None,
-        };
+        let way = Way::plain(from, label, to);
         Draft { way, own_spoils: Vec::new(), own_undoes: Vec::new(), own_gives: Vec::new() }
     }
 

@@ -1,4 +1,4 @@
-//! The way on, and a guide in which some steps may be passed by: what would happen if somebody left them out.
+//! A guide in which some steps may be passed by: what would happen if somebody left them out.
 
 use petgraph::graph::{DiGraph, NodeIndex};
 
@@ -19,17 +19,6 @@ pub(in crate::guide) fn graph_of(n_steps: usize, ways: &[Way]) -> DiGraph<(), Wa
 }
 
 impl Guide {
-    /// Returns the way by which one goes on where nothing is amiss: done, ready, a reading within its limits, the answer;
-    /// the first that leads on in the guide, else the first.
-    pub fn goes_on(&self, idx: StepIdx) -> Option<WayIdx> {
-        let is_good = |way: &WayIdx| {
-            let way = self.way(*way);
-            way.to.is_some() && matches!(way.label, Label::Then | Label::Ready | Label::Within | Label::Answer(_))
-        };
-        let ways = || self.ways_out_idx(idx).filter(is_good);
-        ways().find(|way| self.way(*way).to > Some(idx)).or_else(|| ways().next())
-    }
-
     /// Returns the guide as it would be if these steps were optional.
     ///
     /// Passing one by does nothing to the work and leads where the step leads when it is done; a question is passed by
@@ -43,17 +32,7 @@ impl Guide {
             guide.ways.extend_from_slice(self.ways_out(idx));
             if let (true, false, Some(to)) = (steps.contains(&idx), guide.steps[n].optional, self.behind(idx)) {
                 guide.steps[n].optional = true;
-                guide.ways.push(Way {
-                    from: idx,
-                    label: Label::Skip,
-                    to: Some(to),
-                    trouble: None,
-                    gives: Vec::new(),
-                    removes: Vec::new(),
-                    undoes: Vec::new(),
-                    drops_passing: false,
-                    span: None,
-                });
+                guide.ways.push(Way::plain(idx, Label::Skip, Some(to)));
             }
             guide.steps[n].ways = first..guide.ways.len() as u32;
         }
@@ -66,6 +45,6 @@ impl Guide {
         // The last return carries what the run gives; others lead to it.
         let back = self.steps().rev().find(|(_, step)| matches!(step.kind, Kind::Return { run } if run == idx));
         let from = back.map_or(idx, |(back, _)| back);
-        self.goes_on(from).and_then(|way| self.way(way).to)
+        self.next_step(from)
     }
 }

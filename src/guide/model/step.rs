@@ -293,3 +293,20 @@ pub struct Way {
     /// Where it is written, where it is.
     pub span: Option<Span>,
 }
+
+impl Way {
+    /// Returns a way that is not written down and does nothing to what is held.
+    pub(in crate::guide) fn plain(from: StepIdx, label: Label, to: Option<StepIdx>) -> Way {
+        Way {
+            from,
+            label,
+            to,
+            trouble: None,
+            gives: Vec::new(),
+            removes: Vec::new(),
+            undoes: Vec::new(),
+            drops_passing: false,
+            span: None,
+        }
+    }
+}

@@ -3,11 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::numbers::{Numbered, minutes};
-use super::{headed, section, sentence, small};
+use super::{headed, section};
+use crate::finding::sentence::{ended, small};
 use crate::guide::{Guide, Kind, Label, StepIdx};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
 use crate::sheet::plain::Plain;
-use crate::walk::onward;
 
 /// Returns the care card of a guide's pen; none where the guide does not say what its owner does.
 ///
@@ -75,15 +75,15 @@ fn said(care: &Numbered, idx: StepIdx) -> String {
         }
         _ => care.say(&step.text, 0),
     };
-    let tell = step.tell.iter().map(|tell| sentence(&care.say(tell, 0)));
-    std::iter::once(sentence(&text)).chain(tell).collect::<Vec<_>>().join(" ")
+    let tell = step.tell.iter().map(|tell| ended(&care.say(tell, 0)));
+    std::iter::once(ended(&text)).chain(tell).collect::<Vec<_>>().join(" ")
 }
 
 fn hazards(care: &Numbered, idx: StepIdx) -> Vec<Line> {
     let said = |caution: &crate::guide::document::Caution| {
         let word = Run::Strong(Plain::new(caution.level.signal_word()));
         let line = Line { role: Role::Hazard, tick: false, runs: vec![word] };
-        let say = |text: &str| sentence(&care.say(text, 0));
+        let say = |text: &str| ended(&care.say(text, 0));
         line.and(&say(&caution.hazard.value)).and(&say(&caution.avoid.value))
     };
     care.guide.step(idx).cautions.iter().map(said).collect()
@@ -93,7 +93,7 @@ fn hazards(care: &Numbered, idx: StepIdx) -> Vec<Line> {
 fn answers(care: &Guide, ask: StepIdx) -> Vec<Branch> {
     let ways = care.ways_out(ask).iter().filter_map(|way| match (&way.label, way.to) {
         // An answer that asks again says nothing.
-        (Label::Answer(say), Some(to)) if to > ask => Some((say.clone(), path(care, to))),
+        (Label::Answer(say), Some(to)) if to > ask => Some((say.clone(), care.path_from(to).collect())),
         _ => None,
     });
     let ways: Vec<Branch> = ways.collect();
@@ -103,13 +103,4 @@ fn answers(care: &Guide, ask: StepIdx) -> Vec<Branch> {
         ways[n].1.iter().take_while(|idx| **idx != ask && is_told(idx) && !others(idx)).copied().collect()
     };
     (0..ways.len()).map(|n| (ways[n].0.clone(), own(n))).collect()
-}
-
-/// Returns the steps from one on, each once, as long as all goes well.
-fn path(care: &Guide, from: StepIdx) -> Vec<StepIdx> {
-    let mut path = vec![from];
-    while let Some(next) = path.last().and_then(|last| onward(care, *last)).filter(|next| !path.contains(next)) {
-        path.push(next);
-    }
-    path
 }

@@ -75,24 +75,6 @@ fn section(title: &str) -> Section {
     Section { title: Plain::new(title), blocks: Vec::new(), end: Plain::new(&format!("End of: {title}")) }
 }
 
-/// Returns a text with a full stop, where it has no other end.
-fn sentence(text: &str) -> String {
-    let text = text.trim();
-    if text.ends_with(['.', '!', '?', ':']) { text.to_owned() } else { format!("{text}.") }
-}
-
-/// Returns a sentence as it stands inside another.
-fn small(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
-}
-
-/// Returns words with a capital.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// The most lines of text that a page has.
 const PAGE: usize = 50;
 

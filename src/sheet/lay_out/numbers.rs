@@ -4,6 +4,7 @@ use std::collections::{HashMap, HashSet};
 
 use jiff::Timestamp;
 
+use crate::finding::sentence::ended;
 use crate::guide::{Condition, EndKind, Guide, Kind, Label, StepIdx};
 use crate::reckon::Data;
 use crate::walk::{State, Walk};
@@ -173,7 +174,7 @@ impl<'g> Numbered<'g> {
             Kind::Wait(pause) => {
                 let length = minutes(pause.minutes);
                 match &pause.waiting_for {
-                    Some(what) => super::sentence(&format!("Wait {length}: {}", self.say(what, number))),
+                    Some(what) => ended(&format!("Wait {length}: {}", self.say(what, number))),
                     None => format!("Wait {length}."),
                 }
             }

@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use super::numbers::{Numbered, minutes};
 use super::step::limit_with;
 use crate::guide::{Kind, Label, StepIdx};
-use crate::walk::onward;
 
 /// A step that must not be got wrong, or several that a procedure repeats for other pieces.
 #[derive(Debug, Clone, PartialEq)]
@@ -125,11 +124,7 @@ fn merged(a: &str, b: &str) -> Option<String> {
 
 /// Returns the points of a guide in the order of its steps.
 pub(super) fn points(guide: &Numbered) -> Vec<Point> {
-    let mut met = BTreeSet::from([guide.guide.first()]);
-    let mut here = guide.guide.first();
-    while let Some(next) = onward(guide.guide, here).filter(|next| met.insert(*next)) {
-        here = next;
-    }
+    let met: BTreeSet<StepIdx> = guide.guide.path_from(guide.guide.first()).collect();
     let mut points: Vec<Point> = Vec::new();
     for (idx, _) in guide.guide.steps() {
         let point = guide.number(idx).and_then(|number| point(guide, idx, number, met.contains(&idx)));
@@ -190,7 +185,7 @@ fn point(guide: &Numbered, idx: StepIdx, number: usize, is_met: bool) -> Option<
 fn turns(guide: &Numbered, idx: StepIdx, number: usize) -> bool {
     let answers = guide.guide.ways_out(idx).iter().filter(|way| matches!(way.label, Label::Answer(_)));
     let goes_on = |to: &StepIdx| {
-        let path = std::iter::successors(Some(*to), |idx| onward(guide.guide, *idx)).take(guide.guide.len());
+        let path = guide.guide.path_from(*to);
         path.filter_map(|idx| guide.number(idx)).all(|step| step > number)
     };
     answers.filter_map(|way| way.to).filter(goes_on).filter_map(|to| guide.lands(to)).collect::<BTreeSet<_>>().len() > 1

@@ -9,7 +9,8 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp, ZonedDateTime};
 
 use self::history::{Entry, History, What, history};
-use super::{headed, section, sentence};
+use super::{headed, section};
+use crate::finding::sentence::ended;
 use crate::guide::document::Document;
 use crate::guide::{EndKind, Guide, Kind};
 use crate::reckon::{Data, named};
@@ -113,7 +114,7 @@ impl Teller<'_> {
                     let verdict = verdict.replace('-', " ");
                     let verdict = meaning.map_or(verdict.clone(), |meaning| format!("{verdict}: {meaning}"));
                     let told = told.get(1).map_or(String::new(), |told| format!(" {told}"));
-                    (2, format!("{}{told}", sentence(&verdict)))
+                    (2, format!("{}{told}", ended(&verdict)))
                 }
                 _ => continue,
             };

@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use super::numbers::Numbered;
 use super::points::{Asked, Point, What, points};
 use super::{fits_a_page, headed};
+use crate::finding::sentence::ended;
 use crate::guide::Guide;
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
 use crate::sheet::plain::Plain;
@@ -138,7 +139,7 @@ fn told<'p>(
                 words.split(' ').all(|word| stage.contains(word))
             });
             let line = ticked(line);
-            let line = if is_said { line } else { line.and(&super::sentence(words)) };
+            let line = if is_said { line } else { line.and(&ended(words)) };
             line.with(Run::Strong(Plain::new("Hold:"))).and(&format!("{}.", asked.join("; ")))
         }
         What::Reading { limits } => {

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::numbers::{Numbered, minutes};
-use super::sentence;
+use crate::finding::sentence::ended;
 use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
 use crate::reckon::{Reckoning, Usual};
 use crate::sheet::clock_figure;
@@ -144,7 +144,7 @@ fn hold(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
 }
 
 fn cautions(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
-    let say = |text: &str| sentence(&guide.say(text, number));
+    let say = |text: &str| ended(&guide.say(text, number));
     let caution = |caution: &crate::guide::document::Caution| {
         let word = Plain::new(caution.level.signal_word());
         let line = Line { role: Role::Hazard, tick: false, runs: vec![Run::Strong(word)] };
@@ -185,7 +185,7 @@ pub(super) fn limit_with(step: &Step, label: &Label, say: impl Fn(&str) -> Strin
 fn wait(guide: &Numbered, pause: &Pause, idx: StepIdx, number: usize) -> Vec<Line> {
     let times = Line::new(Role::Fill, "Start").with(Run::Blank).and("Due").with(Run::Blank);
     let mut lines =
-        vec![times, Line::new(Role::Fill, &format!("Over when: {}", sentence(&guide.say(&pause.ready, number))))];
+        vec![times, Line::new(Role::Fill, &format!("Over when: {}", ended(&guide.say(&pause.ready, number))))];
     if pause.meanwhile {
         let gives: Vec<_> = guide.guide.ways_out(idx).iter().flat_map(|way| way.gives.iter().copied()).collect();
         lines.push(match guide.needed_at(&gives, number) {

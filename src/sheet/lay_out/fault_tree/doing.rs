@@ -1,9 +1,10 @@
 //! How remedies are done: the steps of each procedure once, with numbers of their own on the sheet.
 
 use super::Fault;
+use crate::finding::sentence::{capital, small};
 use crate::guide::{FIXED, Guide, Kind, StepIdx};
+use crate::sheet::lay_out::checklist;
 use crate::sheet::lay_out::numbers::Numbered;
-use crate::sheet::lay_out::{capital, checklist, small};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Section};
 use crate::sheet::plain::Plain;
 

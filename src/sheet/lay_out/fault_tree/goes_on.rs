@@ -4,7 +4,6 @@ use super::Fault;
 use crate::check::flow::Flow;
 use crate::guide::fault_table::RawFaultTable;
 use crate::guide::{ConditionSet, Guide, StepIdx};
-use crate::walk::onward;
 
 /// Returns for each fault table, and each of its remedies, where the work goes on from each step that names the table.
 ///
@@ -21,17 +20,14 @@ type Stop = (StepIdx, ConditionSet);
 
 fn path(guide: &Guide) -> Vec<Stop> {
     let mut held = ConditionSet::default();
-    let mut path: Vec<Stop> = Vec::new();
-    let mut here = Some(guide.first());
-    while let Some(idx) = here.filter(|idx| path.iter().all(|(met, _)| met != idx)) {
-        path.push((idx, held.clone()));
-        let way = guide.goes_on(idx).map(|way| guide.way(way));
-        here = way.and_then(|way| way.to);
-        if let Some(way) = way {
-            guide.leave(&mut held, way);
+    let stop = |idx: StepIdx| {
+        let reached = held.clone();
+        if let Some(way) = guide.goes_on(idx) {
+            guide.leave(&mut held, guide.way(way));
         }
-    }
-    path
+        (idx, reached)
+    };
+    guide.path_from(guide.first()).map(stop).collect()
 }
 
 fn of_table(flow: &Flow<'_>, path: &[Stop], fault: &Fault) -> Vec<String> {
@@ -102,7 +98,7 @@ fn after(
 
 /// Returns the number of a step, or of the first after it that has one.
 fn number_from(guide: &Guide, idx: StepIdx) -> Option<usize> {
-    std::iter::successors(Some(idx), |idx| onward(guide, *idx)).take(guide.len()).find_map(|idx| guide.number(idx))
+    guide.path_from(idx).find_map(|idx| guide.number(idx))
 }
 
 /// Says where the work goes on: from each step of the checklist, those that go on alike together.

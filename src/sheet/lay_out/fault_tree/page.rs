@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::Fault;
 use super::doing::Doings;
 use super::rows::{Leads, Row, likeliest, numbered, rows};
+use crate::finding::sentence::{capital, ended};
 use crate::guide::document::Caution;
 use crate::guide::fault_table::RawStartOver;
-use crate::sheet::lay_out::{capital, section, sentence};
+use crate::sheet::lay_out::section;
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section};
 use crate::sheet::plain::Plain;
 use crate::trouble::consult::in_100;
@@ -92,7 +93,7 @@ impl<'f> Page<'f> {
         section.end = Plain::default();
         let item = |line: Line| Block::new(BlockKind::Item, vec![line]);
         for first in &words.first {
-            section.blocks.push(item(Line::new(Role::Need, &sentence(&first.value)).ticked()));
+            section.blocks.push(item(Line::new(Role::Need, &ended(&first.value)).ticked()));
         }
         section.blocks.extend(self.asks(shown, numbers));
         for (action, number) in &numbers.remedies {
@@ -101,7 +102,7 @@ impl<'f> Page<'f> {
         section.blocks.extend(self.same_for_all().map(|said| item(put_right(said))));
         section.blocks.push(Block::new(BlockKind::Step(numbers.new_blank), self.again()));
         let aside = words.lay_aside.as_ref().map_or("nothing more today.", |aside| &aside.value);
-        section.blocks.push(item(Line::new(Role::Note, &format!("Or lay it aside: {}", sentence(aside)))));
+        section.blocks.push(item(Line::new(Role::Note, &format!("Or lay it aside: {}", ended(aside)))));
         if self.rows.is_empty() {
             let said = format!("The table is too large for paper: ask `stepjig trouble {}`.", self.fault.table.id);
             section.blocks.push(item(Line::new(Role::Note, &said)));
@@ -195,7 +196,7 @@ impl<'f> Page<'f> {
         let steps = doings.steps(self.fault, place);
         // With steps of its own its cautions stand on them.
         let mut lines = if steps.is_some() { Vec::new() } else { cautions(&remedy.cautions, false) };
-        let mut line = Line::new(Role::Action, &sentence(&capital(remedy.called())));
+        let mut line = Line::new(Role::Action, &ended(&capital(remedy.called())));
         line = line.and(&format!("{}.", work_said(remedy.minutes, remedy.wait)));
         let parts: Vec<&str> = remedy.parts.iter().map(|part| part.value.as_str()).collect();
         if !parts.is_empty() {
@@ -255,8 +256,8 @@ fn cautions(cautions: &[Caution], is_again: bool) -> Vec<Line> {
     let said = |caution: &Caution| {
         let word = Run::Strong(Plain::new(caution.level.signal_word()));
         let line = Line { role: Role::Hazard, tick: false, runs: vec![word] };
-        let line = if is_again { line } else { line.and(&sentence(&caution.hazard.value)) };
-        line.and(&sentence(&caution.avoid.value))
+        let line = if is_again { line } else { line.and(&ended(&caution.hazard.value)) };
+        line.and(&ended(&caution.avoid.value))
     };
     cautions.iter().map(said).collect()
 }

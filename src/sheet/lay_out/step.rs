@@ -204,7 +204,13 @@ fn remarks(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
         let word = Run::Strong(Plain::new("If it goes wrong:"));
         Line { role: Role::Wrong, tick: false, runs: vec![word] }.and(&guide.say(text, number))
     });
-    tell.chain(wrong).collect()
+    // Before a step that cannot be taken back the reason is told too: who knows it looks more closely.
+    let why = step
+        .why
+        .iter()
+        .filter(|_| step.one_way)
+        .map(|why| Line::new(Role::Note, &format!("Why: {}", guide.say(why, number))));
+    tell.chain(why).chain(wrong).collect()
 }
 
 /// Returns where a way leads, unless that is the next step and goes without saying.
@@ -232,7 +238,11 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
     let line = match (&way.trouble, lands) {
         (Some(trouble), _) => {
             let sheet = super::fault_tree::NAME;
-            Line::new(Role::Way, &format!("{when} it is trouble: {}, on the sheet “{sheet}”.", trouble.table))
+            let title = match guide.guide.table_title(&trouble.table) {
+                Some(title) => format!("“{title}” ({})", trouble.table),
+                None => trouble.table.clone(),
+            };
+            Line::new(Role::Way, &format!("{when} it is trouble: {title}, on the sheet “{sheet}”."))
         }
         (None, Some(lands)) => {
             let go = match lands.cmp(&number) {

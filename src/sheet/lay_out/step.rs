@@ -10,6 +10,7 @@ use crate::sheet::clock_figure;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::model::{Line, Role, Run};
 use crate::sheet::plain::Plain;
+use crate::units::Unit;
 
 /// The reckonings whose answers are places on a clock.
 const ON_A_CLOCK: [&str; 2] = ["grain-match", "thread-stop"];
@@ -161,7 +162,7 @@ fn moves(guide: &Numbered, in_one_go: &[String], number: usize) -> Vec<Line> {
 
 fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
     let line = Line::new(Role::Fill, "Reading").with(Run::Blank);
-    let line = line.and(if unit == "clock" { "on the clock face" } else { unit });
+    let line = line.and(if unit == "clock" { "on the clock face" } else { Unit::shown(unit) });
     match (limit(guide, step, &Label::Under, number), limit(guide, step, &Label::Over, number)) {
         (Some(min), Some(max)) => line.and(&format!("(good: {min} to {max})")),
         (Some(min), None) => line.and(&format!("(good: {min} or more)")),
@@ -179,7 +180,7 @@ pub(super) fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize)
 pub(super) fn limit_with(step: &Step, label: &Label, say: impl Fn(&str) -> String) -> Option<String> {
     let Kind::Gauge { unit, min, max, .. } = &step.kind else { return None };
     let said = say(if *label == Label::Under { min } else { max }.as_deref()?);
-    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
+    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{}", Unit::shown(unit)) } else { said })
 }
 
 fn wait(guide: &Numbered, pause: &Pause, idx: StepIdx, number: usize) -> Vec<Line> {

@@ -9,4 +9,5 @@ mod reading {
     mod steps;
     mod tables;
     mod toml;
+    mod verified;
 }

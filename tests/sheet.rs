@@ -16,5 +16,6 @@ mod sheet {
     mod short;
     mod steps;
     mod strangers;
+    mod using;
     mod verb;
 }

@@ -266,7 +266,7 @@ pub(super) fn asking(scene: &Scene) -> String {
         Wanted::Hold => "yes, or no and a number",
         Wanted::Answer(_) => "number or words",
         Wanted::Reading { unit, .. } if unit == "clock" => "clock position, such as 9 o'clock",
-        Wanted::Reading { unit, .. } => return format!("reading in {unit}> "),
+        Wanted::Reading { unit, .. } => return format!("reading in {}> ", crate::units::Unit::shown(unit)),
         Wanted::Sign => "ready, or not ready",
         Wanted::Verdict => "Enter to go on",
         Wanted::Value { name, .. } => return format!("{}> ", name.replace('-', " ")),

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::fault_table::RawFaultTable;
 use super::keys::{self, Table};
-pub use super::written::{Caution, Level, RawRehearsal, Text};
+pub use super::written::{Caution, Level, RawRehearsal, Text, Verified};
 use crate::finding::{Place, Source, Span};
 
 /// Which kind of file it is, by the table it opens with.
@@ -49,6 +49,10 @@ pub struct Document {
     pub use_when: Option<Text>,
     /// When not to.
     pub not_when: Option<Text>,
+    /// Who keeps the guide, and is told what did not go as written.
+    pub kept_by: Option<String>,
+    /// How it was tried.
+    pub verified: Vec<Verified>,
     /// The procedure that says what the owner of the pen does.
     pub care: Option<Care>,
     /// The parameters of a procedure or a fault table.

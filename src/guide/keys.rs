@@ -7,11 +7,14 @@ mod opening;
 mod rehearsal;
 mod step;
 mod trouble;
+mod verified;
 
 pub use opening::{FILE, GUIDE, PROCEDURE, TROUBLE};
 pub use rehearsal::REHEARSAL;
 pub use step::{ANSWER, CAUTION, LIMITS, STEP, TROUBLE_REF, WAY};
 pub use trouble::{BAND, CAUSE, CHECK, OUTCOME, REMEDY, START_OVER};
+pub(super) use verified::METHODS;
+pub use verified::VERIFIED;
 
 /// One table of the format.
 #[derive(Debug)]
@@ -80,6 +83,8 @@ pub enum Shape {
     StepId,
     /// One of these words.
     OneOf(&'static [&'static str]),
+    /// A day, written as 2026-11-26.
+    Date,
     /// Text, or a number, which stands for the text that it was written as.
     TextOrNumber,
     /// A number from one bound to the other, both among the good ones.

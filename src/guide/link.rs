@@ -103,6 +103,7 @@ fn link(library: &Library, document: &Arc<Document>, numbers: Numbers) -> (Optio
         instances: Vec::new(),
         words: Vec::new(),
         takes: HashMap::new(),
+        table_titles: BTreeMap::new(),
         passing: ConditionSet::default(),
         too_many: false,
         expanded: 0,
@@ -162,6 +163,8 @@ struct Linker<'l> {
     findings: Vec<Finding>,
     /// What each fault table that is named takes.
     takes: HashMap<String, Vec<String>>,
+    /// The title of each, where it can be read.
+    table_titles: BTreeMap<String, String>,
     procedures: BTreeMap<String, Option<Arc<Document>>>,
     first_use: Vec<(Arc<Document>, Arc<[Place]>)>,
     conditions: Vec<String>,
@@ -239,6 +242,7 @@ impl Linker<'_> {
             measured: document.measured.iter().map(|path| path.value.clone()).collect(),
             rests,
             rehearsals: Vec::new(),
+            table_titles: self.table_titles,
         }
     }
 

@@ -44,6 +44,8 @@ pub struct Guide {
     pub(super) measured: BTreeSet<String>,
     pub(super) rests: Rests,
     pub(super) rehearsals: Vec<Rehearsal>,
+    /// The title of each fault table that a step or a way calls, by its id.
+    pub(super) table_titles: BTreeMap<String, String>,
 }
 
 impl Guide {
@@ -91,6 +93,11 @@ impl Guide {
     /// Returns the walks that it is tried by, as its file has them.
     pub fn rehearsals(&self) -> &[Rehearsal] {
         &self.rehearsals
+    }
+
+    /// Returns the title of a fault table that it calls; none where the table was not at hand when it was linked.
+    pub fn table_title(&self, table: &str) -> Option<&str> {
+        self.table_titles.get(table).map(String::as_str)
     }
 
     /// Returns how many steps it has, each run's beginning and return included.

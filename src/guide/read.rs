@@ -8,6 +8,7 @@ mod nesting;
 mod rehearsal;
 mod step;
 mod values;
+mod verified;
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -89,6 +90,8 @@ impl Reader<'_> {
             edition: None,
             use_when: None,
             not_when: None,
+            kept_by: None,
+            verified: Vec::new(),
             care: None,
             takes: Vec::new(),
             passing: Vec::new(),
@@ -123,6 +126,7 @@ impl Reader<'_> {
                     (document.steps, document.unread) = self.steps(value);
                 }
                 "rehearsal" if known(name) => document.rehearsals = self.rehearsals(value),
+                "verified" if known(name) => document.verified = self.verified(value),
                 _ if known(name) => {}
                 _ => {
                     let mut known = keys::FILE.keys(kind);
@@ -209,6 +213,7 @@ impl Reader<'_> {
                 "edition" => document.edition = self.string("edition", value).map(|text| text.value),
                 "use-when" => document.use_when = self.string("use-when", value),
                 "not-when" => document.not_when = self.string("not-when", value),
+                "kept-by" => document.kept_by = self.string("kept-by", value).map(|text| text.value),
                 "takes" => document.takes = self.strings("takes", value),
                 "passing" => document.passing = self.conditions("passing", value),
                 "care" => {

@@ -94,6 +94,7 @@ fn shape(shape: Shape, tables: &mut Map<String, Value>) -> Value {
         Shape::Text => text,
         Shape::StepId => json!({ "type": "string", "pattern": "^[A-Za-z0-9_.{}/-]{1,100}$" }),
         Shape::OneOf(words) => json!({ "enum": words }),
+        Shape::Date => json!({ "type": "string", "format": "date", "pattern": "^[0-9]{4}-[0-9]{2}-[0-9]{2}$" }),
         Shape::TextOrNumber => number_or_text,
         Shape::Number(least, None) => json!({ "type": "number", "minimum": least }),
         Shape::Number(least, Some(most)) => json!({ "type": "number", "minimum": least, "maximum": most }),

@@ -35,7 +35,13 @@ pub fn linked(guide: &Guide) -> String {
     text.push_str("\n[guide]\n");
     line(&mut text, "id", &quoted(guide.id()));
     line(&mut text, "title", &quoted(guide.title()));
-    for (key, value) in [("edition", guide.edition()), ("use-when", guide.use_when()), ("not-when", guide.not_when())] {
+    let opening = [
+        ("edition", guide.edition()),
+        ("use-when", guide.use_when()),
+        ("not-when", guide.not_when()),
+        ("kept-by", guide.document().kept_by.as_deref()),
+    ];
+    for (key, value) in opening {
         if let Some(value) = value {
             line(&mut text, key, &quoted(value));
         }

@@ -33,6 +33,16 @@ impl Level {
         ("notice", Level::Notice),
     ];
 
+    /// Returns what the signal word means, as ANSI Z535.6 uses it.
+    pub fn meaning(self) -> &'static str {
+        match self {
+            Level::Notice => "The work, the tool or the kit may be spoilt; nobody is hurt.",
+            Level::Caution => "Somebody may be hurt slightly.",
+            Level::Warning => "Somebody may be killed or badly hurt.",
+            Level::Danger => "Somebody will be killed or badly hurt.",
+        }
+    }
+
     /// Returns the signal word.
     pub fn signal_word(self) -> &'static str {
         match self {
@@ -74,4 +84,19 @@ pub struct RawRehearsal {
     pub arrives: Option<Text>,
     /// The finding that must show.
     pub finding: Option<Text>,
+}
+
+/// A record of how a guide was tried.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Verified {
+    /// The day, as it was written: 2026-11-26.
+    pub on: String,
+    /// Who tried it.
+    pub by: String,
+    /// How: `desk`, `table-top` or `bench`.
+    pub method: String,
+    /// What was looked at, and what came of it.
+    pub what: String,
+    /// Which edition it was, where that is said.
+    pub edition: Option<String>,
 }

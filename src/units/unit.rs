@@ -69,6 +69,16 @@ impl Unit {
         self.row().0
     }
 
+    /// Returns a label as it is shown to a person: a temperature with its degree sign, all else as it is written.
+    ///
+    /// ```
+    /// use stepjig::units::Unit;
+    /// assert_eq!((Unit::shown("C"), Unit::shown("mm")), ("°C", "mm"));
+    /// ```
+    pub fn shown(label: &str) -> &str {
+        if label == Unit::Celsius.label() { "°C" } else { label }
+    }
+
     /// Returns what the unit measures.
     pub fn measures(self) -> Measure {
         self.word().measure

@@ -289,7 +289,7 @@ pub(super) fn said_number(written: &str) -> String {
 /// Returns a gauge's limit as it is said; a bare number is in the gauge's unit.
 fn limit_said(guide: &Guide, state: &State, unit: &str, limit: &str) -> Option<String> {
     let said = state.say(guide, limit);
-    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
+    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{}", Unit::shown(unit)) } else { said })
 }
 
 /// Says how a reading lies beyond its limits.

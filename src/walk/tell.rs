@@ -171,7 +171,7 @@ pub(super) fn can_type(guide: &Guide, state: &State) -> Vec<String> {
         (_, Kind::Reckon { .. }) => words(&["done"]),
         (_, Kind::Wait(pause)) if !pause.meanwhile => words(&["ready", "not ready"]),
         (_, Kind::Gauge { unit, .. }) if unit == "clock" => words(&["a clock position"]),
-        (_, Kind::Gauge { unit, .. }) => vec![format!("a reading in {unit}")],
+        (_, Kind::Gauge { unit, .. }) => vec![format!("a reading in {}", crate::units::Unit::shown(unit))],
         _ => words(&["done"]),
     };
     if step.optional {

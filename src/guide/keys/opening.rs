@@ -1,6 +1,6 @@
 //! The file itself and the table that it opens with.
 
-use super::{CAUSE, CHECK, Field, Kind, REHEARSAL, REMEDY, START_OVER, STEP, Shape, Table, allowed, wanted};
+use super::{CAUSE, CHECK, Field, Kind, REHEARSAL, REMEDY, START_OVER, STEP, Shape, Table, VERIFIED, allowed, wanted};
 
 const STEPS: Field = wanted("step", Shape::Tables(&STEP, 1), "A step; they are walked in the order of the file.");
 
@@ -30,6 +30,7 @@ pub static FILE: Table = Table {
                     Shape::Tables(&REHEARSAL, 0),
                     "Walks that try the guide, and what must come of them.",
                 ),
+                allowed("verified", Shape::Tables(&VERIFIED, 0), "How the guide was tried, one table a trial."),
                 allowed("linked", Shape::Flag, "Only in a guide as it is kept with a job; stepjig writes it."),
             ],
             without: &[],
@@ -74,6 +75,7 @@ pub static GUIDE: Table = Table {
         allowed("edition", Shape::Text, "Which edition it is."),
         allowed("use-when", Shape::Text, "The pen in hand that this guide is for."),
         allowed("not-when", Shape::Text, "The pen in hand that it is not for."),
+        allowed("kept-by", Shape::Text, "Who keeps the guide, and is told what did not go as written."),
         allowed("care", Shape::Text, "The procedure that says what the owner of the pen does."),
     ],
     kinds: &[],

@@ -59,6 +59,8 @@ impl Library {
             linked: false,
             steps,
             unread: Default::default(),
+            kept_by: None,
+            verified: Vec::new(),
             rehearsals: Vec::new(),
             fault_table: None,
         };

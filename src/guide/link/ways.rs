@@ -68,6 +68,9 @@ impl Linker<'_> {
         }
         let document =
             self.library.trouble(table).and_then(|source| crate::guide::read(&source, self.library.limits()).0);
+        if let Some(document) = document.as_ref().filter(|document| !document.title.is_empty()) {
+            self.table_titles.insert(table.to_owned(), document.title.clone());
+        }
         let takes: Vec<String> =
             document.map_or(Vec::new(), |document| document.takes.into_iter().map(|taken| taken.value).collect());
         self.takes.insert(table.to_owned(), takes.clone());

@@ -1,7 +1,7 @@
 //! The whole checklist: every step once, by stages, each procedure's steps under its heading.
 
 use super::numbers::Numbered;
-use super::{headed, section, step};
+use super::{headed, section, step, using};
 use crate::guide::{Guide, Kind, StepIdx};
 use crate::reckon::Data;
 use crate::sheet::model::{Block, BlockKind, Line, Role, Section, Sheet, Stamp};
@@ -17,7 +17,8 @@ pub fn checklist(guide: &Guide, data: &Data, stamp: &Stamp) -> Sheet {
     let when = [("Use it when:", guide.use_when()), ("Do not use it when:", guide.not_when())];
     let when = when.into_iter().filter_map(|(word, text)| Some(Line::new(Role::Note, &format!("{word} {}", text?))));
     sheet.head.extend(when);
-    sheet.sections = sections(&Numbered::new(guide).with_data(data));
+    let steps = sections(&Numbered::new(guide).with_data(data));
+    sheet.sections = std::iter::once(using::how(guide)).chain(steps).chain([using::signed(guide)]).collect();
     sheet
 }
 

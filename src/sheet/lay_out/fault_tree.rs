@@ -41,7 +41,8 @@ pub struct Fault {
 pub fn fault_trees(title: &str, id: &str, faults: &[Fault], guide: Option<&Guide>, stamp: &Stamp) -> Sheet {
     let mut sheet = head(Head { title, id, edition: None }, NAME, stamp);
     let odds = "In brackets: of 100, about how many that puts right; an estimate. Put right, go on at the step of the \
-                checklist that is named, else where all holds that it needs.";
+                checklist that is named, else where all holds that it needs. No answer fits, or nobody can tell: look again by \
+                daylight with a loupe; else lay it aside.";
     (sheet.head, sheet.close) = (vec![Line::new(Role::Note, odds)], true);
     let goes_on = guide.map(|guide| goes_on::goes_on(guide, faults));
     let policies: Vec<Option<Policy>> = faults

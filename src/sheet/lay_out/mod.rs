@@ -12,6 +12,7 @@ mod record;
 mod rehearsal;
 mod short;
 mod step;
+mod using;
 
 use super::model::{Line, Role, Run, Section, Sheet, Stamp};
 use super::pages::{self, Paper, Reach};

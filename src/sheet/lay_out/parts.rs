@@ -13,6 +13,9 @@ use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Sta
 /// How many of the steps that want a thing are named.
 const NAMED: usize = 3;
 
+/// What the sheet is called.
+pub(super) const NAME: &str = "Parts and tools";
+
 /// Returns a guide's pick list.
 ///
 /// First come the kit's own numbers, a spare of every tube, places and machines, then each thing once, under the stage
@@ -20,7 +23,7 @@ const NAMED: usize = 3;
 /// amiss; in a stage the kit's parts, bits, what is used up, tools,
 /// papers, and what `things` does not list.
 pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
-    let mut sheet = headed(guide, "Parts and tools", stamp);
+    let mut sheet = headed(guide, NAME, stamp);
     let numbered = Numbered::new(guide);
     let mut wanted: IndexMap<String, Wanted> = IndexMap::new();
     for (idx, step) in guide.steps() {

@@ -10,6 +10,7 @@ use crate::sheet::clock_figure;
 use crate::sheet::drawing::Drawing;
 use crate::sheet::model::{Line, Role, Run};
 use crate::sheet::plain::Plain;
+use crate::units::Unit;
 
 /// The reckonings whose answers are places on a clock.
 const ON_A_CLOCK: [&str; 2] = ["grain-match", "thread-stop"];
@@ -161,7 +162,7 @@ fn moves(guide: &Numbered, in_one_go: &[String], number: usize) -> Vec<Line> {
 
 fn reading(guide: &Numbered, step: &Step, unit: &str, number: usize) -> Line {
     let line = Line::new(Role::Fill, "Reading").with(Run::Blank);
-    let line = line.and(if unit == "clock" { "on the clock face" } else { unit });
+    let line = line.and(if unit == "clock" { "on the clock face" } else { Unit::shown(unit) });
     match (limit(guide, step, &Label::Under, number), limit(guide, step, &Label::Over, number)) {
         (Some(min), Some(max)) => line.and(&format!("(good: {min} to {max})")),
         (Some(min), None) => line.and(&format!("(good: {min} or more)")),
@@ -179,7 +180,7 @@ pub(super) fn limit(guide: &Numbered, step: &Step, label: &Label, number: usize)
 pub(super) fn limit_with(step: &Step, label: &Label, say: impl Fn(&str) -> String) -> Option<String> {
     let Kind::Gauge { unit, min, max, .. } = &step.kind else { return None };
     let said = say(if *label == Label::Under { min } else { max }.as_deref()?);
-    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{unit}") } else { said })
+    Some(if said.parse::<f64>().is_ok() { format!("{said}\u{a0}{}", Unit::shown(unit)) } else { said })
 }
 
 fn wait(guide: &Numbered, pause: &Pause, idx: StepIdx, number: usize) -> Vec<Line> {
@@ -204,7 +205,13 @@ fn remarks(guide: &Numbered, step: &Step, number: usize) -> Vec<Line> {
         let word = Run::Strong(Plain::new("If it goes wrong:"));
         Line { role: Role::Wrong, tick: false, runs: vec![word] }.and(&guide.say(text, number))
     });
-    tell.chain(wrong).collect()
+    // Before a step that cannot be taken back the reason is told too: who knows it looks more closely.
+    let why = step
+        .why
+        .iter()
+        .filter(|_| step.one_way)
+        .map(|why| Line::new(Role::Note, &format!("Why: {}", guide.say(why, number))));
+    tell.chain(why).chain(wrong).collect()
 }
 
 /// Returns where a way leads, unless that is the next step and goes without saying.
@@ -232,7 +239,11 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
     let line = match (&way.trouble, lands) {
         (Some(trouble), _) => {
             let sheet = super::fault_tree::NAME;
-            Line::new(Role::Way, &format!("{when} it is trouble: {}, on the sheet “{sheet}”.", trouble.table))
+            let title = match guide.guide.table_title(&trouble.table) {
+                Some(title) => format!("“{title}” ({})", trouble.table),
+                None => trouble.table.clone(),
+            };
+            Line::new(Role::Way, &format!("{when} it is trouble: {title}, on the sheet “{sheet}”."))
         }
         (None, Some(lands)) => {
             let go = match lands.cmp(&number) {

@@ -1,6 +1,7 @@
 //! What stands before the first step of a checklist and after its last: how it is used, and who answers for it.
 
 use super::{parts, section};
+use crate::finding::sentence::ended;
 use crate::guide::Guide;
 use crate::guide::document::{Level, Verified};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section};
@@ -28,7 +29,7 @@ pub(super) fn how(guide: &Guide) -> Section {
     section.blocks.push(block(vec![aside, Line::new(Role::Note, again)]));
     let amiss = "What did not go as written: write it beside the step, with what you saw.";
     let amiss = match guide.document().kept_by.as_deref() {
-        Some(keeper) => format!("{amiss} Then tell who keeps this guide: {}", super::sentence(keeper)),
+        Some(keeper) => format!("{amiss} Then tell who keeps this guide: {}", ended(keeper)),
         None => amiss.to_owned(),
     };
     section.blocks.push(block(vec![Line::new(Role::Note, &amiss)]));
@@ -59,7 +60,7 @@ fn trial(record: &Verified) -> String {
         _ => "at the desk",
     };
     let edition = record.edition.as_ref().map_or(String::new(), |edition| format!(", edition {edition}"));
-    format!("Tried {how}{edition}, {}, by {}: {}", record.on, record.by, super::sentence(&record.what))
+    format!("Tried {how}{edition}, {}, by {}: {}", record.on, record.by, ended(&record.what))
 }
 
 fn told(word: &str, text: &str) -> Line {

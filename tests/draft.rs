@@ -2,11 +2,15 @@
 
 #[path = "draft/any_answers.rs"]
 mod any_answers;
+#[path = "draft/editions.rs"]
+mod editions;
 #[path = "draft/files.rs"]
 mod files;
 #[path = "draft/hangs_together.rs"]
 mod hangs_together;
 mod home;
+#[path = "draft/parts.rs"]
+mod parts;
 #[path = "draft/styles.rs"]
 mod styles;
 mod typing;
@@ -38,7 +42,7 @@ fn by_proposals(mut answers: Answers) -> Answers {
     loop {
         let interview = Interview::of(&answers);
         let Some(question) = interview.next() else { return answers };
-        let said = question.read(&question.proposal).expect("a proposal is an answer");
+        let said = question.read(&question.any_answer()).expect("what is proposed is an answer");
         let key = question.key.clone();
         answers.set(&key, said);
     }

@@ -11,6 +11,8 @@ mod hangs_together;
 mod home;
 #[path = "draft/parts.rs"]
 mod parts;
+#[path = "draft/shelf.rs"]
+mod shelf;
 #[path = "draft/styles.rs"]
 mod styles;
 mod typing;

@@ -17,6 +17,7 @@ use crate::draft::{Answers, Interview, from, write};
 use conversation::Conversation;
 use growth::Growth;
 use kept::Kept;
+pub(super) use kept::all;
 
 /// How to write a good guide.
 const HOW: &str = include_str!("../../guides/WRITING.md");

@@ -299,6 +299,7 @@ impl Build {
         self.closes == Some(Closes::ThreadedCap)
             && before.all(|other| other.tube != part.tube)
             && part.faces == Facing::Cap
+            && part.out == WayOut::Rod
             && (part.name.as_str(), part.tube, part.end, part.home) == ("thread", "cap", "band", Home::Rim)
     }
 

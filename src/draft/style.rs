@@ -117,15 +117,11 @@ impl Style {
         let is = |words: &[&str]| part.split('-').any(|word| words.contains(&word));
         let (has_cap, has_two) = (self.closes.is_cap(), self.n_tubes == 2);
         let is_mechanism = is(&["mechanism"]);
+        let is_click_in_two = has_two && self.closes == Closes::Click;
         let by_name = match () {
             () if has_cap && is(&["tail"]) => at(front, &front.far),
-            () if is(&["tip"]) || is(&["coupler"]) && !has_cap => {
-                if has_two {
-                    at(front, &front.far)
-                } else {
-                    at(front, &front.near)
-                }
-            }
+            () if is(&["tip"]) && has_two => at(front, &front.far),
+            () if is(&["tip"]) => at(front, &front.near),
             () if is(&["coupler"]) => at(front, &front.near),
             () if has_cap && !has_two => None,
             () if is(&["clip", "finial"]) => at(rear, &rear.far),
@@ -147,9 +143,11 @@ impl Style {
             () if part == "coupler" && self.writes == Writes::Nib => Facing::Nib,
             () if is(&["thread"]) && has_two && self.closes == Closes::ThreadedCap => Facing::Cap,
             () if is(&["clip"]) || is(&["finial"]) && is_by_name => Facing::Clip,
+            // In a click pen with two tubes the clip sits on it, and the tip shows only when the halves are joined.
+            () if is_mechanism && is_click_in_two => Facing::Clip,
             () => Facing::Nothing,
         };
-        let home = if is_mechanism { Home::Depth } else { Home::Rim };
+        let home = if is_mechanism && !is_click_in_two { Home::Depth } else { Home::Rim };
         let out = if is(&["coupler"]) && has_cap { WayOut::Drawn } else { WayOut::Rod };
         Usual { place, home, faces, out }
     }

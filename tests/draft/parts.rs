@@ -46,6 +46,7 @@ fn place(guide: &Guide, step: &str) -> usize {
 fn an_end_is_proposed_by_the_parts_name_and_what_is_free_else_none() {
     let fountain = ["two", "threaded cap", "nib"];
     let twist = ["two", "twist", "ballpoint refill"];
+    let click = ["two", "click", "ballpoint refill"];
     let one = ["one", "push cap", "rollerball"];
     for (style, parts, part, end) in [
         (fountain, "tail-finial, coupler, thread, clip", "tail-finial", Some("the body's tail end")),
@@ -56,6 +57,8 @@ fn an_end_is_proposed_by_the_parts_name_and_what_is_free_else_none() {
         (fountain, "finial, clip", "clip", None),
         (twist, "tip, mechanism, clip", "mechanism", Some("the lower's band end")),
         (twist, "finial, tip", "tip", Some("the lower's tip end")),
+        (click, "tip, coupler, mechanism", "coupler", Some("the lower's band end")),
+        (click, "tip, coupler, mechanism", "mechanism", Some("the upper's clip end")),
         (one, "tail, finial", "finial", Some("the barrel's grip end")),
         (one, "finial", "finial", None),
     ] {

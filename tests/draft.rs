@@ -15,6 +15,8 @@ mod parts;
 mod shelf;
 #[path = "draft/styles.rs"]
 mod styles;
+#[path = "draft/typed.rs"]
+mod typed;
 mod typing;
 #[path = "draft/verb.rs"]
 mod verb;

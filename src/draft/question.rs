@@ -179,11 +179,17 @@ fn length(typed: &str, least: f64, most: f64) -> Result<String, Refused> {
     if crate::guide::fold(typed) == NOT_KNOWN || typed == "?" {
         return Ok(NOT_KNOWN.to_owned());
     }
-    let range = format!("it is from {least} mm to {most} mm; `{NOT_KNOWN}` leaves it to be filled in later");
+    let range = format!("it is from {least} mm to {most} mm");
+    let so = |meant: &str| format!("type it as `{meant}`, or `{NOT_KNOWN}` to fill it in later");
+    let usual = format!("{} mm", 10_f64.clamp(least, most));
     match Length::parse(typed, None) {
         Ok(length) if least <= length.in_mm() && length.in_mm() <= most => Ok(length.exact()),
-        Ok(length) => refused(format!("{} is out of range", length.exact()), range),
-        Err(wrong) => refused(wrong.to_string(), wrong.help().unwrap_or(range)),
+        Ok(length) => refused(format!("{} is out of range", length.exact()), format!("{range}; {}", so(&usual))),
+        Err(wrong) => {
+            let meant = wrong.comma_reading().or_else(|| wrong.readings().first().map(String::as_str));
+            let help = wrong.help().unwrap_or(range);
+            refused(wrong.to_string(), format!("{help}; {}", so(meant.unwrap_or(&usual))))
+        }
     }
 }
 

@@ -2,13 +2,21 @@
 
 #[path = "draft/any_answers.rs"]
 mod any_answers;
+#[path = "draft/editions.rs"]
+mod editions;
 #[path = "draft/files.rs"]
 mod files;
 #[path = "draft/hangs_together.rs"]
 mod hangs_together;
 mod home;
+#[path = "draft/parts.rs"]
+mod parts;
+#[path = "draft/shelf.rs"]
+mod shelf;
 #[path = "draft/styles.rs"]
 mod styles;
+#[path = "draft/typed.rs"]
+mod typed;
 mod typing;
 #[path = "draft/verb.rs"]
 mod verb;
@@ -38,7 +46,7 @@ fn by_proposals(mut answers: Answers) -> Answers {
     loop {
         let interview = Interview::of(&answers);
         let Some(question) = interview.next() else { return answers };
-        let said = question.read(&question.proposal).expect("a proposal is an answer");
+        let said = question.read(&question.any_answer()).expect("what is proposed is an answer");
         let key = question.key.clone();
         answers.set(&key, said);
     }

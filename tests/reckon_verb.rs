@@ -211,11 +211,11 @@ fn all_that_is_wrong_is_told_at_once_each_with_what_to_do() {
     let said = refused(&reckon(&home, "wall bushing=13.1 hole=9,92mm bushing=1mm depth=3mm", &[]));
     let expected = "\
 error: `bushing`: `13.1` has no unit
-  help: 13.1 mm or 13.1 in? say which
+  help: 13.1 mm or 13.1 in? say which; give it as `bushing=13.1mm`
 error: `hole`: `9,92mm` has a decimal comma
-  help: 9.92 mm? write a point
+  help: 9.92 mm? write a point; give it as `hole=9.92mm`
 error: `bushing`: `1mm` is out of range, it goes from 3 mm to 60 mm
-  help: are the units mixed up? did you mean 1 in?
+  help: are the units mixed up? did you mean 1 in? give it as `bushing=1in`
 error: `depth` is nothing that it asks for
   help: it asks for: bushing, hole
 ";

@@ -17,6 +17,7 @@ use crate::draft::{Answers, Interview, from, write};
 use conversation::Conversation;
 use growth::Growth;
 use kept::Kept;
+pub(super) use kept::all;
 
 /// How to write a good guide.
 const HOW: &str = include_str!("../../guides/WRITING.md");
@@ -101,7 +102,8 @@ fn at_once(file: &Path, arguments: &DraftArguments, settings: &Settings, output:
 fn missing(answers: &Answers) -> Option<Failure> {
     let interview = Interview::of(answers);
     let question = interview.next()?;
-    let may_be = format!("{} It may be {}; proposed: {}", question.asks, question.may_be(), question.proposal);
+    let proposed = question.proposal.as_ref().map_or(String::new(), |proposal| format!("; proposed: {proposal}"));
+    let may_be = format!("{} It may be {}{proposed}", question.asks, question.may_be());
     Some(match answers.get(&question.key).map(|said| question.read(said)) {
         Some(Err(refused)) => Failure::usage(format!("`{}`: {}", question.key, refused.message)).help(refused.help),
         _ => Failure::usage(format!("the answer `{}` is missing", question.key)).help(may_be),

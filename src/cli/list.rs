@@ -35,6 +35,7 @@ struct Listing {
     guides: Vec<GuideRow>,
     trouble: Vec<TroubleRow>,
     data: Vec<DataRow>,
+    drafts: Vec<DraftRow>,
     jobs: Vec<JobRow>,
 }
 
@@ -56,6 +57,14 @@ struct TroubleRow {
 struct DataRow {
     name: String,
     path: String,
+}
+
+/// A guide that is being drafted.
+#[derive(Serialize)]
+struct DraftRow {
+    name: String,
+    state: String,
+    open: bool,
 }
 
 #[derive(Serialize)]
@@ -89,7 +98,10 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
     }
     let own = shelf::own_data(settings)?.into_iter();
     let data = own.map(|(name, _, path)| DataRow { name, path: path.display().to_string() }).collect();
-    let listing = Listing { stepjig: 1, guides, trouble, data, jobs: rows };
+    let drafts = super::draft::all(settings)?.into_iter();
+    let drafts =
+        drafts.map(|draft| DraftRow { name: draft.name, state: clean_line(&draft.state), open: draft.is_open });
+    let listing = Listing { stepjig: 1, guides, trouble, data, drafts: drafts.collect(), jobs: rows };
     match arguments.format {
         Format::Json => {
             output.line(&serde_json::to_string(&listing).map_err(|wrong| Failure::usage(wrong.to_string()))?)
@@ -103,6 +115,9 @@ pub(super) fn run(arguments: ListArguments, settings: &Settings, output: &mut Ou
             }
             for data in &listing.data {
                 output.line(&format!("data\t{}\t{}", data.name, data.path));
+            }
+            for draft in &listing.drafts {
+                output.line(&format!("draft\t{}\t{}", draft.name, draft.state));
             }
             for job in &listing.jobs {
                 output.line(&format!("job\t{}\t{}\t{}", job.name, job.state, job.step.as_deref().unwrap_or("")));
@@ -175,6 +190,14 @@ fn tell(listing: &Listing, output: &mut Output) {
         output.line("The shop's own figures for reckonings");
         for data in &listing.data {
             output.paragraph(&format!("  {}  {}", clean_line(&data.name), clean_line(&data.path)));
+        }
+        output.line("");
+    }
+    if !listing.drafts.is_empty() {
+        output.line("Drafts: `stepjig draft` and a name goes on");
+        for draft in &listing.drafts {
+            let open = if draft.open { ", open in another stepjig" } else { "" };
+            output.paragraph(&format!("  {}  {}{open}", draft.name, draft.state));
         }
         output.line("");
     }

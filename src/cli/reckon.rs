@@ -83,7 +83,7 @@ fn failure(reckoning: &Reckoning, refusal: &Refusal) -> Failure {
     let all = format!("`stepjig reckon {} --inputs` shows all that it asks for", reckoning.name);
     let help = match (refusal, refusal.help()) {
         (Refusal::Missing { .. }, Some(help)) => Some(format!("{help}\n  {all}")),
-        (_, help) => help,
+        _ => refusal.what_to_type(refusal.input().and_then(|input| reckoning.input(input))),
     };
     Failure::usage(refusal.to_string()).maybe_help(help)
 }

@@ -103,6 +103,57 @@ choices! {
     }
 }
 
+choices! {
+    /// Whether a rod still passes the parts that are in a piece already.
+    Rod {
+        /// It does.
+        Passes: "yes, a thin one",
+        /// It does not: what goes in now does not come out any more.
+        Stopped: "no",
+    }
+}
+
+choices! {
+    /// What is pushed on a twist mechanism by hand, where no second tube is.
+    Top {
+        /// A part of the kit with a clip.
+        WithClip: "a top part with its clip",
+        /// A part of the kit without.
+        Plain: "a top part without a clip",
+        /// Nothing.
+        Nothing: "nothing",
+    }
+}
+
+/// What keeps a loose part in its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Holder {
+    /// What writes: it lies with the refill, or with the grip section.
+    Writer,
+    /// Both halves of a pen without a cap: it lies between them.
+    Halves,
+    /// A part that is pressed.
+    Part(String),
+}
+
+/// A part that nothing presses: a spring, a sleeve, a ring that is slid on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Loose {
+    /// What it is called, in one word.
+    pub name: String,
+    /// What keeps it in its place.
+    pub holder: Holder,
+}
+
+/// The parts that stand in a rod's way, and whether it passes them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Past {
+    /// Their names, in the order in which they were pressed.
+    pub parts: Vec<String>,
+    /// Whether it passes.
+    pub rod: Rod,
+}
+
 /// A number off the kit's sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Figure {
@@ -183,6 +234,8 @@ pub struct Part {
     pub faces: Facing,
     /// How it comes out again.
     pub out: WayOut,
+    /// What is in its piece by then, where a rod would have to pass it.
+    pub past: Option<Past>,
     /// How far it stands out when it is home, where nothing stops it.
     pub proud: Option<Figure>,
 }
@@ -200,6 +253,10 @@ pub struct Build {
     pub parts: Vec<Part>,
     /// Whether all of the parts are known.
     pub has_all_parts: bool,
+    /// The loose parts of which all is known.
+    pub loose: Vec<Loose>,
+    /// What is pushed on the mechanism, where that is asked.
+    pub top: Option<Top>,
     /// The guide's title.
     pub title: Option<String>,
     /// When to use it.
@@ -236,16 +293,30 @@ impl Build {
             && before.into_iter().any(|other| other.name == "tail")
     }
 
-    /// Tells whether a part is the thread part of a cap.
+    /// Tells whether a part is the thread part of a cap that a rod still knocks out from the other end.
     pub(super) fn is_cap_thread(&self, part: &Part) -> bool {
+        let mut before = self.parts.iter().take_while(|other| *other != part);
         self.closes == Some(Closes::ThreadedCap)
+            && before.all(|other| other.tube != part.tube)
             && part.faces == Facing::Cap
+            && part.out == WayOut::Rod
             && (part.name.as_str(), part.tube, part.end, part.home) == ("thread", "cap", "band", Home::Rim)
     }
 
     /// Tells whether one of the parts is the thread part of a cap.
     pub(super) fn has_cap_thread(&self) -> bool {
         self.parts.iter().any(|part| self.is_cap_thread(part))
+    }
+
+    /// Returns the mechanism that is pressed by its tip, on which something is pushed by hand.
+    pub(super) fn mechanism(&self) -> Option<&Part> {
+        let by_tip = |part: &&Part| part.name == "mechanism" && part.home == Home::Depth;
+        self.parts.iter().find(by_tip).filter(|_| self.closes == Some(Closes::Twist))
+    }
+
+    /// Yields the loose parts that a holder keeps.
+    pub(super) fn held_by<'b>(&'b self, holder: &'b Holder) -> impl Iterator<Item = &'b Loose> {
+        self.loose.iter().filter(move |loose| loose.holder == *holder)
     }
 
     /// Tells whether a part is a clip with its finial.

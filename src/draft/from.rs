@@ -6,9 +6,9 @@
 use std::sync::Arc;
 
 use super::answers::Answers;
-use super::build::{Closes, Facing, Home, WayOut, Writes};
+use super::build::{Closes, Facing, Home, Past, Rod, Top, WayOut, Writes};
 use super::interview::Interview;
-use super::question::NOT_KNOWN;
+use super::question::{NONE, NOT_KNOWN};
 use super::style::Style;
 use super::write::{FILL_IN, care, face, held, way_out, write};
 use crate::finding::Source;
@@ -35,6 +35,7 @@ pub fn from(library: &Library, source: &Arc<Source>) -> Option<ReadBack> {
     reading.style();
     reading.figures();
     reading.parts();
+    reading.by_hand();
     reading.texts();
     let not_taken = reading.not_taken();
     Some(ReadBack { answers: reading.answers, not_taken })
@@ -124,7 +125,8 @@ impl<'d> Reading<'d> {
     fn figures(&mut self) {
         let Some(style) = self.known_style() else { return };
         let own = self.tube_names();
-        for (n, (key, tube)) in ["front", "rear"].into_iter().zip(style.tubes()).enumerate() {
+        for (n, tube) in style.tubes().into_iter().enumerate() {
+            let key = tube.name;
             let name = own.iter().copied().find(|name| *name == tube.name).or(own.get(n).copied()).unwrap_or(tube.name);
             for what in ["outside", "drill", "length"] {
                 if let Some(said) = self.number(&format!("kit.tube.{name}.{what}")) {
@@ -132,11 +134,11 @@ impl<'d> Reading<'d> {
                 }
             }
             let turned = self.runs("turn-piece").find(|step| last(with(step, "tube")) == Some(name));
-            for (side, parameter, end) in [("near", "near", tube.near.name), ("far", "far", tube.far.name)] {
-                let rim = turned.and_then(|step| last(with(step, parameter))).unwrap_or(end);
+            for (side, end) in [("near", tube.near.name), ("far", tube.far.name)] {
+                let rim = turned.and_then(|step| last(with(step, side))).unwrap_or(end);
                 let is_asked_once = n == 1 && side == "near" && style.tubes()[0].near.name == end;
                 if let Some(said) = self.number(&format!("kit.rim.{rim}.across")).filter(|_| !is_asked_once) {
-                    self.answers.set(&format!("{key}.{side}-rim"), said);
+                    self.answers.set(&format!("{key}.{end}-rim"), said);
                 }
             }
         }
@@ -175,7 +177,7 @@ impl<'d> Reading<'d> {
         let ways = self.runs("ready-press").next().and_then(|step| with(step, "ways")).unwrap_or("");
         let names: Vec<&str> = presses.iter().map(|press| press.part).collect();
         self.answers.set("parts", names.join(", "));
-        for press in presses {
+        for (n, press) in presses.iter().enumerate() {
             let key = |what: &str| format!("part.{}.{what}", press.part);
             self.answers.set(&key("into"), format!("the {}'s {} end", press.tube, press.end));
             self.answers.set(&key("home"), press.home.say().to_owned());
@@ -188,16 +190,51 @@ impl<'d> Reading<'d> {
             let ends = style.tubes().into_iter().find(|tube| tube.name == press.tube);
             let other =
                 ends.map_or("other", |tube| if tube.near.name == press.end { tube.far.name } else { tube.near.name });
-            let out = WayOut::ALL.iter().find(|out| {
-                let said = way_out(**out, other);
+            let parts: Vec<String> = presses[..n]
+                .iter()
+                .filter(|there| there.tube == press.tube)
+                .map(|there| there.part.to_owned())
+                .collect();
+            let says = |out: WayOut, past: Option<&Past>| {
+                let said = way_out(out, past, other);
                 with(press.step, "out") == Some(said.as_str()) || ways.contains(&format!("The {}: {said}.", press.part))
-            });
-            if let Some(out) = out {
+            };
+            let past = |rod: &Rod| Past { parts: parts.clone(), rod: *rod };
+            let rod = Rod::ALL.iter().find(|rod| !parts.is_empty() && says(WayOut::Rod, Some(&past(rod))));
+            let out = WayOut::ALL.iter().find(|out| (**out != WayOut::Rod || parts.is_empty()) && says(**out, None));
+            if let Some(out) = rod.map(|_| &WayOut::Rod).or(out) {
                 self.answers.set(&key("out"), out.say().to_owned());
+            }
+            if let Some(rod) = rod {
+                self.answers.set(&key("rod"), rod.say().to_owned());
             }
             if let Some(said) = with(press.step, "stop").and_then(|stop| self.number(&format!("{stop}.mark"))) {
                 self.answers.set(&key("proud"), said);
             }
+        }
+    }
+
+    /// Reads the parts that nothing presses, and what is pushed on a mechanism.
+    fn by_hand(&mut self) {
+        let Some(style) = self.known_style().filter(|_| self.answers.get("parts").is_some()) else { return };
+        let boxed = self.runs("box-loose").next().and_then(|step| with(step, "parts"));
+        self.answers.set("loose", boxed.unwrap_or(NONE).to_owned());
+        for step in self.runs("put-loose") {
+            if let (Some(part), Some(place)) = (with(step, "part"), with(step, "place")) {
+                let is_at_joint = place.ends_with(" end");
+                let held_by = if is_at_joint { "the two halves" } else { place.trim_end_matches(" part") };
+                self.answers.set(&format!("part.{part}.held-by"), held_by.to_owned());
+            }
+        }
+        let is_on_top = self.runs("push-on-mechanism").any(|step| with(step, "one") == Some("top"));
+        let has_clip = self.runs("press-clip").next().is_none() && self.runs("mark-clip").next().is_some();
+        if style.n_tubes == 1 && Interview::of(&self.answers).question("top").is_some() {
+            let top = match (is_on_top, has_clip) {
+                (true, true) => Top::WithClip,
+                (true, false) => Top::Plain,
+                _ => Top::Nothing,
+            };
+            self.answers.set("top", top.say().to_owned());
         }
     }
 

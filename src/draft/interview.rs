@@ -1,9 +1,11 @@
 //! Which questions there are, given what was said: one pass gives both them and the build as far as it is known.
 
+mod pressed;
+
 use super::answers::Answers;
-use super::build::{Build, Closes, End, Facing, Figure, Figures, Home, Part, Tube, WayOut, Writes};
+use super::build::{Build, Closes, End, Figure, Figures, Tube, Writes};
 use super::question::{Asked, Beside, NOT_KNOWN, Question};
-use super::style::{NOT_WHEN, Style};
+use super::style::{NOT_WHEN, Style, TUBES};
 use crate::guide::is_shipped;
 use crate::units::Length;
 
@@ -47,7 +49,7 @@ impl Interview {
         loop {
             let interview = Interview::of(&answers);
             let Some(question) = interview.next() else { return interview.questions.len() };
-            answers.set(&question.key, question.proposal.clone());
+            answers.set(&question.key, question.any_answer());
         }
     }
 
@@ -77,7 +79,7 @@ impl Asking<'_> {
         asked: Asked,
         proposal: impl Into<String>,
     ) -> Option<String> {
-        let (key, asks, help, proposal) = (key.into(), asks.into(), help.into(), proposal.into());
+        let (key, asks, help, proposal) = (key.into(), asks.into(), help.into(), Some(proposal.into()));
         self.put(Question { key, asks, help, asked, proposal, beside: None })
     }
 
@@ -124,26 +126,36 @@ impl Asking<'_> {
     }
 
     fn tubes(&mut self, style: Style) {
-        let keys = ["front", "rear"];
-        for (tube, key) in style.tubes().into_iter().zip(keys) {
-            let tube = self.tube(style, tube, key);
+        for tube in style.tubes() {
+            let tube = self.tube(style, tube);
             self.interview.build.tubes.push(tube);
         }
     }
 
-    fn tube(&mut self, style: Style, tube: Tube, key: &str) -> Tube {
+    /// Returns what was said of a piece by the name that it has in another kind of pen: it is not lost by going back.
+    fn said_else(&self, tube: &str, what: &str) -> Option<String> {
+        let is_rear = |tube: &str| tube == "cap" || tube == "upper";
+        let same_piece = TUBES.into_iter().filter(|other| *other != tube && is_rear(other) == is_rear(tube));
+        let said = |other: &str| self.answers.get(&format!("{other}.{what}")).map(str::to_owned);
+        same_piece.into_iter().find_map(said)
+    }
+
+    fn tube(&mut self, style: Style, tube: Tube) -> Tube {
         let name = tube.name;
         let from_sheet =
             "It stands on the kit's sheet. `not known`: a figure stands in for it until the tube is measured.";
         let mut length = |what: &str, asks: String, least: f64, most: f64, beside: Option<Beside>| {
-            self.put(Question {
-                key: format!("{key}.{what}"),
+            let mut question = Question {
+                key: format!("{name}.{what}"),
                 asks,
                 help: from_sheet.to_owned(),
                 asked: Asked::Length(least, most),
-                proposal: NOT_KNOWN.to_owned(),
+                proposal: None,
                 beside,
-            })
+            };
+            let said = self.said_else(name, what).and_then(|said| question.read(&said).ok());
+            question.proposal = Some(said.unwrap_or_else(|| NOT_KNOWN.to_owned()));
+            self.put(question)
         };
         let (outside_mm, drill_mm, length_mm) = style.figures(name);
         let outside = length("outside", format!("How wide is the {name} tube on its outside?"), 6.0, 16.0, None);
@@ -152,7 +164,7 @@ impl Asking<'_> {
         let long = length("length", format!("How long is the {name} tube?"), 20.0, 90.0, None);
         // A bit that holds binds the outside when that is said anew; one that does not is asked for again itself.
         if let Some(question) =
-            self.interview.questions.iter_mut().find(|question| question.key == format!("{key}.outside"))
+            self.interview.questions.iter_mut().find(|question| question.key == format!("{name}.outside"))
         {
             question.beside = drill.clone().map(Beside::Bit);
         }
@@ -175,98 +187,21 @@ impl Asking<'_> {
         let shared = self.interview.build.tubes.iter().find(|other| other.near.name == tube.near.name);
         let near = match shared.map(|other| other.near.clone()) {
             Some(near) => near,
-            None => self.rim(style, key, "near", name, tube.near, drill_mm),
+            None => self.rim(style, name, tube.near, drill_mm),
         };
-        let far = self.rim(style, key, "far", name, tube.far, drill_mm);
+        let far = self.rim(style, name, tube.far, drill_mm);
         Tube { name, figures, near, far }
     }
 
-    fn rim(&mut self, style: Style, key: &str, side: &str, tube: &str, end: End, drill_mm: f64) -> End {
+    fn rim(&mut self, style: Style, tube: &str, end: End, drill_mm: f64) -> End {
         let across = self.ask(
-            format!("{key}.{side}-rim"),
+            format!("{tube}.{}-rim", end.name),
             format!("How wide is the part at the {tube}'s {} end?", end.name),
             "Across the rim that the wood is turned down to. `not known`: the part is measured at the lathe.",
             Asked::Length(6.0, 25.0),
             NOT_KNOWN,
         );
         End { across: across.map(|said| Figure::of(&said, style.across(end.name, drill_mm))), ..end }
-    }
-
-    fn parts(&mut self, style: Style) {
-        let names = self.ask(
-            "parts",
-            "Which parts are pressed in, in which order?",
-            "Names of one word, in the sheet's order, separated by commas: what the press pushes, not what screws in. Where \
-             a part fills an end for good, the other end comes first.",
-            Asked::Parts,
-            style.parts(),
-        );
-        let Some(names) = names else { return };
-        let names: Vec<&str> = names.split(", ").collect();
-        let parts: Vec<Option<Part>> = names.iter().map(|name| self.part(style, name)).collect();
-        self.interview.build.has_all_parts = parts.iter().all(Option::is_some);
-        // A part that is known only after one that is not waits for it: the order is the order of pressing.
-        self.interview.build.parts = parts.into_iter().map_while(|part| part).collect();
-    }
-
-    fn part(&mut self, style: Style, name: &str) -> Option<Part> {
-        let tubes = style.tubes();
-        let usual = style.usual(name);
-        let said_so = |tube: &str, end: &str| format!("the {tube}'s {end} end");
-        let ends: Vec<(&'static str, &'static str)> =
-            tubes.iter().flat_map(|tube| [(tube.name, tube.near.name), (tube.name, tube.far.name)]).collect();
-        let into = self.ask(
-            format!("part.{name}.into"),
-            format!("Which end is the {name} pressed into?"),
-            "An end is called after the part that stands there.",
-            choices(ends.iter().map(|(tube, end)| said_so(tube, end)).collect::<Vec<_>>()),
-            said_so(usual.tube, usual.end),
-        );
-        let home = self.ask(
-            format!("part.{name}.home"),
-            format!("When is the {name} home?"),
-            "Most parts stop when their rim meets the wood. A mechanism is pressed a little at a time and tried: too deep \
-             cannot be taken back.",
-            choices(Home::ALL.iter().map(|choice| choice.say())),
-            usual.home.say(),
-        );
-        let home = home.as_deref().and_then(Home::of);
-        let proud = match home {
-            Some(Home::Depth) => Some(self.ask(
-                format!("part.{name}.proud"),
-                format!("How far does the {name} stand out of the wood when it is right?"),
-                "The sheet says it, often in a drawing. `not known`: the refill's point decides.",
-                Asked::Length(1.0, 60.0),
-                NOT_KNOWN,
-            )?),
-            _ => None,
-        };
-        let faces = self.ask(
-            format!("part.{name}.faces"),
-            format!("What must face what when the {name} is pressed?"),
-            "The wood's best face has a mark on tape. A clip, a nib or a cap's grain is set by it before the press, never \
-             after.",
-            choices(facings(style).map(|choice| choice.say())),
-            usual.faces.say(),
-        );
-        let out = self.ask(
-            format!("part.{name}.out"),
-            format!("How does the {name} come out again if it goes in wrong?"),
-            "Look through the tube: a rod needs an open way from the other end at that moment.",
-            choices(WayOut::ALL.iter().map(|choice| choice.say())),
-            usual.out.say(),
-        );
-        let into = into?;
-        let (tube, end) = ends.into_iter().find(|(tube, end)| said_so(tube, end) == into)?;
-        Some(Part {
-            name: name.to_owned(),
-            tube,
-            end,
-            home: home?,
-            faces: faces.as_deref().and_then(Facing::of)?,
-            out: out.as_deref().and_then(WayOut::of)?,
-            proud: proud.map(|said| Figure::of(&said, 20.0)),
-        })
     }
 
     fn words(&mut self, style: Style) {
@@ -306,15 +241,6 @@ impl Asking<'_> {
 
 fn choices<S: Into<String>>(words: impl IntoIterator<Item = S>) -> Asked {
     Asked::Choice(words.into_iter().map(Into::into).collect())
-}
-
-/// Yields what may have to face what in a pen of this kind.
-fn facings(style: Style) -> impl Iterator<Item = Facing> {
-    Facing::ALL.iter().copied().filter(move |facing| match facing {
-        Facing::Nib => style.writes == Writes::Nib,
-        Facing::Cap => style.n_tubes == 2 && style.closes.is_cap(),
-        Facing::Nothing | Facing::Clip => true,
-    })
 }
 
 /// Returns a file's name for a title.

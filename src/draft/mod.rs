@@ -26,7 +26,9 @@ mod style;
 mod write;
 
 pub use answers::Answers;
-pub use build::{Build, Closes, End, Facing, Figure, Figures, Home, Part, Tube, WayOut, Writes};
+pub use build::{
+    Build, Closes, End, Facing, Figure, Figures, Holder, Home, Loose, Part, Past, Rod, Top, Tube, WayOut, Writes,
+};
 pub use from::{ReadBack, from};
 pub use interview::Interview;
 pub use parked::{Unreadable, parse, to_text};

@@ -9,6 +9,7 @@ use toml::de::{DeTable, DeValue};
 use super::answers::Answers;
 use super::interview::Interview;
 use super::question::is_part_name;
+use super::style::{ENDS, TUBES};
 use crate::finding::{Source, did_you_mean};
 use crate::guide::write::quoted;
 
@@ -32,9 +33,10 @@ impl fmt::Display for Unreadable {
 impl std::error::Error for Unreadable {}
 
 /// The keys whose answers are kept when they do not apply, by what they end in.
-const OF_A_TUBE: [&str; 5] = ["outside", "drill", "length", "near-rim", "far-rim"];
-const OF_A_PART: [&str; 5] = ["into", "home", "proud", "faces", "out"];
-const ALONE: [&str; 8] = ["tubes", "closes", "writes", "parts", "title", "use-when", "not-when", "name"];
+const OF_A_TUBE: [&str; 3] = ["outside", "drill", "length"];
+const OF_A_PART: [&str; 7] = ["into", "home", "proud", "faces", "out", "rod", "held-by"];
+const ALONE: [&str; 10] =
+    ["tubes", "closes", "writes", "parts", "loose", "top", "title", "use-when", "not-when", "name"];
 
 /// Returns the answers as a file: those that apply in the order of their questions, then the others.
 pub fn to_text(answers: &Answers) -> String {
@@ -124,10 +126,10 @@ fn flatten(table: &DeTable<'_>, above: &str, answers: &mut Answers, fault: &Faul
                 (other, _) => other.to_owned(),
             },
             DeValue::Float(number) => number.as_str().to_owned(),
-            DeValue::Array(list) if key == "parts" => {
+            DeValue::Array(list) if key == "parts" || key == "loose" => {
                 let names = list.iter().map(|name| name.get_ref().as_str().map(str::to_owned));
                 let names: Option<Vec<String>> = names.collect();
-                names.ok_or_else(|| fault(value.span(), "`parts` is a list of names".to_owned(), None))?.join(", ")
+                names.ok_or_else(|| fault(value.span(), format!("`{key}` is a list of names"), None))?.join(", ")
             }
             _ => return Err(fault(value.span(), format!("`{key}` is no text"), Some("put it in quotes".to_owned()))),
         };
@@ -139,7 +141,9 @@ fn flatten(table: &DeTable<'_>, above: &str, answers: &mut Answers, fault: &Faul
 fn is_key(key: &str) -> bool {
     match key.split('.').collect::<Vec<_>>().as_slice() {
         [key] => ALONE.contains(key),
-        ["front" | "rear", what] => OF_A_TUBE.contains(what),
+        [tube, what] if TUBES.contains(tube) => {
+            OF_A_TUBE.contains(what) || what.strip_suffix("-rim").is_some_and(|end| ENDS.contains(&end))
+        }
         ["part", name, what] => is_part_name(name) && OF_A_PART.contains(what),
         _ => false,
     }
@@ -149,8 +153,9 @@ fn no_such_key(key: &str, span: Range<usize>, fault: &Fault<'_>) -> Unreadable {
     let named = |what: &str, of: &[&str]| of.iter().map(|last| format!("{what}.{last}")).collect::<Vec<_>>();
     let part = key.strip_prefix("part.").and_then(|rest| rest.split('.').next()).unwrap_or("tip");
     let mut known: Vec<String> = ALONE.iter().map(|key| (*key).to_owned()).collect();
-    known.extend(named("front", &OF_A_TUBE));
-    known.extend(named("rear", &OF_A_TUBE));
+    let tube = key.split('.').next().filter(|tube| TUBES.contains(tube)).unwrap_or("body");
+    known.extend(named(tube, &OF_A_TUBE));
+    known.extend(named(tube, &ENDS).into_iter().map(|rim| format!("{rim}-rim")));
     known.extend(named(&format!("part.{part}"), &OF_A_PART));
     let help = did_you_mean(key, known.iter().map(String::as_str));
     let help = help.unwrap_or_else(|| format!("the questions are {}", known.join(", ")));

@@ -10,15 +10,20 @@ use crate::units::Length;
 /// What is said of a number that the sheet does not give.
 pub const NOT_KNOWN: &str = "not known";
 
-/// The most parts that are pressed.
+/// What is said where there is no loose part.
+pub(super) const NONE: &str = "none";
+
+/// The most parts that are pressed, and the most that are loose.
 const MOST_PARTS: usize = 6;
 
 /// The most letters in the name of a part.
 const MOST_LETTERS: usize = 20;
 
 /// Names that the pieces of a pen and what it writes with have already.
-const TAKEN: [&str; 12] =
-    ["body", "cap", "lower", "upper", "barrel", "pen", "pencil", "nib", "refill", "lead", "closing", "halves"];
+const TAKEN: [&str; 16] = [
+    "body", "cap", "lower", "upper", "barrel", "pen", "pencil", "nib", "refill", "lead", "closing", "halves", "top",
+    "loose", "none", "parts",
+];
 
 /// What may be said to a question.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,8 +32,10 @@ pub enum Asked {
     Choice(Vec<String>),
     /// A length from the first number of millimetres to the second, or that it is not known.
     Length(f64, f64),
-    /// The names of parts, separated by commas.
+    /// The names of parts that are pressed, separated by commas.
     Parts,
+    /// The names of loose parts, or that there are none; the pressed ones have these names already.
+    Loose(Vec<String>),
     /// A text of at most so many characters.
     Text(usize),
     /// The name of a file.
@@ -46,8 +53,8 @@ pub struct Question {
     pub help: String,
     /// What may be said.
     pub asked: Asked,
-    /// What is taken where a person says nothing of their own.
-    pub proposal: String,
+    /// What is taken where a person says nothing of their own; nothing where the names do not tell.
+    pub proposal: Option<String>,
     /// The length that it has to hang together with, where one is known.
     pub beside: Option<Beside>,
 }
@@ -111,9 +118,19 @@ impl Question {
                 let said = length(typed, *least, *most)?;
                 self.beside.as_ref().map_or(Ok(said.clone()), |beside| beside.holds(said))
             }
-            Asked::Parts => parts(typed),
+            Asked::Parts => parts(typed, "in the order in which they are pressed, "),
+            Asked::Loose(pressed) => loose(typed, pressed),
             Asked::Text(most) => text(typed, *most),
             Asked::Name => name(typed),
+        }
+    }
+
+    /// Returns an answer that the question takes: what is proposed, else the first that is offered.
+    pub fn any_answer(&self) -> String {
+        match (&self.proposal, &self.asked) {
+            (Some(proposal), _) => proposal.clone(),
+            (None, Asked::Choice(choices)) => choices.first().cloned().unwrap_or_default(),
+            (None, _) => NOT_KNOWN.to_owned(),
         }
     }
 
@@ -125,6 +142,7 @@ impl Question {
                 format!("{least} mm to {most} mm, such as 9.92 mm, 25/64 in or .391 in, or {NOT_KNOWN}")
             }
             Asked::Parts => format!("up to {MOST_PARTS} names in their order, separated by commas"),
+            Asked::Loose(_) => format!("up to {MOST_PARTS} names, separated by commas, or {NONE}"),
             Asked::Text(most) => format!("a text of up to {most} characters"),
             Asked::Name => "a name in small letters, digits and hyphens".to_owned(),
         }
@@ -161,11 +179,17 @@ fn length(typed: &str, least: f64, most: f64) -> Result<String, Refused> {
     if crate::guide::fold(typed) == NOT_KNOWN || typed == "?" {
         return Ok(NOT_KNOWN.to_owned());
     }
-    let range = format!("it is from {least} mm to {most} mm; `{NOT_KNOWN}` leaves it to be filled in later");
+    let range = format!("it is from {least} mm to {most} mm");
+    let so = |meant: &str| format!("type it as `{meant}`, or `{NOT_KNOWN}` to fill it in later");
+    let usual = format!("{} mm", 10_f64.clamp(least, most));
     match Length::parse(typed, None) {
         Ok(length) if least <= length.in_mm() && length.in_mm() <= most => Ok(length.exact()),
-        Ok(length) => refused(format!("{} is out of range", length.exact()), range),
-        Err(wrong) => refused(wrong.to_string(), wrong.help().unwrap_or(range)),
+        Ok(length) => refused(format!("{} is out of range", length.exact()), format!("{range}; {}", so(&usual))),
+        Err(wrong) => {
+            let meant = wrong.comma_reading().or_else(|| wrong.readings().first().map(String::as_str));
+            let help = wrong.help().unwrap_or(range);
+            refused(wrong.to_string(), format!("{help}; {}", so(meant.unwrap_or(&usual))))
+        }
     }
 }
 
@@ -198,13 +222,29 @@ fn name(typed: &str) -> Result<String, Refused> {
     }
 }
 
-fn parts(typed: &str) -> Result<String, Refused> {
+fn loose(typed: &str, pressed: &[String]) -> Result<String, Refused> {
+    if typed.eq_ignore_ascii_case(NONE) {
+        return Ok(NONE.to_owned());
+    }
+    let names = parts(typed, "")?;
+    match names.split(", ").find(|name| pressed.iter().any(|part| part == name)) {
+        Some(name) => refused(
+            format!("`{name}` is a part that is pressed"),
+            format!(
+                "name the parts that nothing presses, or say `{NONE}`; `change parts` puts those that are pressed right"
+            ),
+        ),
+        None => Ok(names),
+    }
+}
+
+fn parts(typed: &str, in_order: &str) -> Result<String, Refused> {
     let one_word = |name: &str| clean_line(name).to_lowercase().replace(' ', "-");
     let names: Vec<String> = typed.split(',').map(one_word).filter(|name| !name.is_empty()).collect();
     if names.is_empty() || names.len() > MOST_PARTS {
         return refused(
             format!("{} parts are named", names.len()),
-            format!("name 1 to {MOST_PARTS}, in the order in which they are pressed, separated by commas"),
+            format!("name 1 to {MOST_PARTS}, {in_order}separated by commas"),
         );
     }
     let mut seen = BTreeSet::new();
@@ -217,8 +257,8 @@ fn parts(typed: &str) -> Result<String, Refused> {
         }
         if TAKEN.contains(&name.as_str()) {
             return refused(
-                format!("`{name}` is not a pressed part's own name"),
-                "say which part of it, such as `top`, `coupler`, `ring`",
+                format!("`{name}` is not a part's own name"),
+                "say which part of it, such as `coupler`, `ring`, `spring`",
             );
         }
         if !seen.insert(name.clone()) {

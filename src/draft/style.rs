@@ -3,6 +3,7 @@
 //! The figures are an invented set that hangs together; the order of pressing is common practice, no source.
 
 use super::build::{Closes, End, Facing, Home, Tube, WayOut, Writes};
+use super::question::NONE;
 
 /// A kind of pen.
 #[derive(Debug, Clone, Copy)]
@@ -15,10 +16,19 @@ pub(super) struct Style {
     pub writes: Writes,
 }
 
+/// The names that a piece of wood has, by which kind of pen it is.
+pub(super) const TUBES: [&str; 5] = ["body", "cap", "lower", "upper", "barrel"];
+
+/// The names that their ends have, after the part that stands there.
+pub(super) const ENDS: [&str; 7] = ["nib", "grip", "tail", "band", "finial", "tip", "clip"];
+
+/// A piece and one of its ends.
+pub(super) type Place = (&'static str, &'static str);
+
 /// Where a part usually goes and what it takes.
 pub(super) struct Usual {
-    pub tube: &'static str,
-    pub end: &'static str,
+    /// Where its name and what is still free tell it.
+    pub place: Option<Place>,
     pub home: Home,
     pub faces: Facing,
     pub out: WayOut,
@@ -71,42 +81,75 @@ impl Style {
             (1, Closes::ThreadedCap | Closes::PushCap, _) => "tail, coupler",
             (_, Closes::ThreadedCap, _) => "tail, coupler, thread, clip",
             (_, Closes::PushCap, _) => "tail, coupler, ring, clip",
-            (1, ..) => "tip, mechanism",
+            (1, Closes::Twist, _) => "tip, mechanism",
+            (1, Closes::Click, Writes::Pencil) => "tip, clip",
+            (1, Closes::Click, _) => "coupler, mechanism, clip",
             (_, Closes::Twist, _) => "tip, mechanism, clip",
             (_, Closes::Click, _) => "tip, coupler, mechanism",
         }
     }
 
-    /// Returns where a part of this name usually goes; any other goes where nothing is yet.
-    pub fn usual(self, part: &str) -> Usual {
+    /// Returns the names of the loose parts that such a kit usually has: common practice, no source.
+    pub fn loose(self) -> &'static str {
+        match (self.closes, self.writes) {
+            (_, Writes::Rollerball) | (Closes::Click, Writes::Ballpoint) => "spring",
+            (Closes::Twist, _) if self.n_tubes == 2 => "band",
+            _ => NONE,
+        }
+    }
+
+    /// Returns what a spring and the like lies with, where no part that is pressed holds it.
+    pub fn writer(self) -> &'static str {
+        match self.writes {
+            Writes::Nib => "the grip section",
+            Writes::Rollerball | Writes::Ballpoint => "the refill",
+            Writes::Pencil => "the lead's own mechanism",
+        }
+    }
+
+    /// Returns where a part of this name usually goes, given where the parts before it are.
+    ///
+    /// Its name tells, and what is still free; where neither does, no place is named.
+    pub fn usual(self, part: &str, before: &[(String, Place)]) -> Usual {
         let tubes = self.tubes();
         let (front, rear) = (&tubes[0], &tubes[tubes.len() - 1]);
-        let at = |tube: &Tube, end: &End| (tube.name, end.name);
-        let is_nib = self.writes == Writes::Nib;
-        let is_mechanism = part.contains("mechanism");
-        let (tube, end) = match part {
-            "tail" => at(front, &front.far),
-            "coupler" => at(front, &front.near),
-            "thread" | "ring" => at(rear, &rear.near),
-            "finial" | "clip" => at(rear, &rear.far),
-            "tip" if self.n_tubes == 1 => at(front, &front.near),
-            "tip" => at(front, &front.far),
-            _ if is_mechanism && self.n_tubes == 2 && self.closes != Closes::Click => at(front, &front.near),
-            _ => at(rear, &rear.far),
+        let at = |tube: &Tube, end: &End| Some((tube.name, end.name));
+        let is = |words: &[&str]| part.split('-').any(|word| words.contains(&word));
+        let (has_cap, has_two) = (self.closes.is_cap(), self.n_tubes == 2);
+        let is_mechanism = is(&["mechanism"]);
+        let is_click_in_two = has_two && self.closes == Closes::Click;
+        let by_name = match () {
+            () if has_cap && is(&["tail"]) => at(front, &front.far),
+            () if is(&["tip"]) && has_two => at(front, &front.far),
+            () if is(&["tip"]) => at(front, &front.near),
+            () if is(&["coupler"]) => at(front, &front.near),
+            () if has_cap && !has_two => None,
+            () if is(&["clip", "finial"]) => at(rear, &rear.far),
+            () if is(&["thread", "ring", "band"]) => at(rear, &rear.near).filter(|_| has_cap),
+            () if is_mechanism && has_two && self.closes == Closes::Twist => at(front, &front.near),
+            () if is_mechanism => at(rear, &rear.far),
+            () => None,
         };
-        let home = if is_mechanism && self.closes != Closes::Click { Home::Depth } else { Home::Rim };
-        let faces = match part {
-            "coupler" if is_nib => Facing::Nib,
-            "thread" | "ring" if self.n_tubes == 2 && self.closes.is_cap() => Facing::Cap,
-            "finial" | "clip" => Facing::Clip,
-            _ if is_mechanism && self.closes == Closes::Click => Facing::Clip,
-            _ => Facing::Nothing,
+        let ends: Vec<Place> =
+            tubes.iter().flat_map(|tube| [(tube.name, tube.near.name), (tube.name, tube.far.name)]).collect();
+        let who = |place: Place| before.iter().find(|(_, taken)| *taken == place).map(|(name, _)| name.as_str());
+        // A clip may go over a mechanism into the same end; anything else goes where nothing is yet.
+        let is_over = |there: &str| is(&["clip", "finial"]) && there.contains("mechanism");
+        let free: Vec<Place> = ends.into_iter().filter(|place| who(*place).is_none()).collect();
+        let only_one = || free.as_slice().first().copied().filter(|_| free.len() == 1);
+        let place = by_name.filter(|place| who(*place).is_none_or(is_over)).or_else(only_one);
+        let is_by_name = place.is_some() && place == by_name;
+        let faces = match () {
+            () if part == "coupler" && self.writes == Writes::Nib => Facing::Nib,
+            () if is(&["thread"]) && has_two && self.closes == Closes::ThreadedCap => Facing::Cap,
+            () if is(&["clip"]) || is(&["finial"]) && is_by_name => Facing::Clip,
+            // In a click pen with two tubes the clip sits on it, and the tip shows only when the halves are joined.
+            () if is_mechanism && is_click_in_two => Facing::Clip,
+            () => Facing::Nothing,
         };
-        let out = match part {
-            "coupler" => WayOut::Drawn,
-            _ => WayOut::Rod,
-        };
-        Usual { tube, end, home, faces, out }
+        let home = if is_mechanism && !is_click_in_two { Home::Depth } else { Home::Rim };
+        let out = if is(&["coupler"]) && has_cap { WayOut::Drawn } else { WayOut::Rod };
+        Usual { place, home, faces, out }
     }
 
     /// Returns a title by the pen's build.

@@ -32,6 +32,7 @@ pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
         "two-tube-rollerball"
     ;
     Procedure "procedures":
+        "box-loose"
         "bring-into-line"
         "choose-blank"
         "choose-face"
@@ -73,6 +74,7 @@ pub(super) const FILES: &[(Shelf, &str, &str, &str)] = shipped! {
         "press-to-depth"
         "push-on-mechanism"
         "push-out-soft"
+        "put-loose"
         "read-kit"
         "ready-press"
         "ready-to-press"

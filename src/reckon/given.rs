@@ -302,8 +302,13 @@ impl Input {
             LengthUnit::Inch => inches_as_mm,
             LengthUnit::Millimetre => mm_as_inches.or(fits(mm / 10.0)).or(fits(mm * 10.0)),
         };
-        let slip = slip.map(|length| format!("are the units mixed up? did you mean {length}?"));
-        Err(self.out_of_range(typed, from_to(least, most, "mm"), slip))
+        Err(Refusal::OutOfRange {
+            input: self.name,
+            typed: quoted(typed),
+            range: from_to(least, most, "mm"),
+            slip: slip.as_ref().map(|length| format!("are the units mixed up? did you mean {length}?")),
+            meant: Some(slip.map_or_else(|| self.example(), |length| length.to_string())),
+        })
     }
 
     pub(super) fn within(&self, typed: &str, quantity: Quantity, least: f64, most: f64) -> Result<Value, Refusal> {
@@ -339,7 +344,7 @@ impl Input {
     }
 
     pub(super) fn out_of_range(&self, typed: &str, range: String, slip: Option<String>) -> Refusal {
-        Refusal::OutOfRange { input: self.name, typed: quoted(typed), range, slip }
+        Refusal::OutOfRange { input: self.name, typed: quoted(typed), range, slip, meant: Some(self.example()) }
     }
 }
 

@@ -21,6 +21,31 @@ impl Input {
     pub fn words(&self) -> &'static str {
         self.meaning.split([',', ';', ':', '(']).next().unwrap_or(self.name).trim_end()
     }
+
+    /// Returns a text that it reads, to show how it is typed.
+    pub fn example(&self) -> String {
+        let near = |usual: f64, least: f64, most: f64, unit: &str| format!("{} {unit}", usual.clamp(least, most));
+        match self.kind {
+            Kind::Length { least, most } | Kind::Bore { least, most, .. } | Kind::Lengths { least, most } => {
+                near(10.0, least, most, "mm")
+            }
+            Kind::Angle { least, most } => near(20.0, least, most, "deg"),
+            Kind::Turns { least, most } => 1.25_f64.clamp(least, most).to_string(),
+            Kind::Clock => "2:30".to_owned(),
+            Kind::Seconds { least, most } => near(20.0, least, most, "s"),
+            Kind::Minutes { least, most } => near(20.0, least, most, "min"),
+            Kind::Temperature { least, most } => near(20.0, least, most, "C"),
+            Kind::Humidity => "50 %".to_owned(),
+            Kind::Speed { least, most } => near(1500.0, least, most, "rev/min"),
+            Kind::SurfaceSpeed { least, most } => near(60.0, least, most, "m/min"),
+            Kind::Stress { least, most } => near(2000.0, least, most, "MPa"),
+            Kind::Climate => "20C/65%".to_owned(),
+            Kind::Count { least, most } => 3.clamp(least, most).to_string(),
+            Kind::Number { most, .. } => most.to_string(),
+            Kind::Choice(words) | Kind::Choices(words) => words.first().copied().unwrap_or_default().to_owned(),
+            Kind::Name(_) => self.kind.examples().to_owned(),
+        }
+    }
 }
 
 /// What is taken where an input is not given.

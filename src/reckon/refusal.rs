@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use super::input::Input;
 use crate::finding::Place;
 use crate::units::UnitError;
 
@@ -47,6 +48,8 @@ pub enum Refusal {
         range: String,
         /// What may have slipped: "did you mean 9.92 mm?".
         slip: Option<String>,
+        /// A value that would do: the one that may have been meant, else an example; none where others decide.
+        meant: Option<String>,
     },
     /// A word that is none of those it may be.
     NotListed {
@@ -104,6 +107,29 @@ impl Refusal {
             Refusal::Unreadable { fault, .. } => fault.comma_reading(),
             _ => None,
         }
+    }
+
+    /// Returns what to do about it, and for a value of an input how another is typed: "give it as `bushing=13.1mm`".
+    pub fn what_to_type(&self, input: Option<&Input>) -> Option<String> {
+        let how = input.and_then(|input| self.give_it_as(input));
+        match (self.help(), how) {
+            (Some(help), Some(how)) if help.ends_with('?') => Some(format!("{help} {how}")),
+            (Some(help), Some(how)) => Some(format!("{help}; {how}")),
+            (help, how) => help.or(how),
+        }
+    }
+
+    fn give_it_as(&self, input: &Input) -> Option<String> {
+        let value = match self {
+            Refusal::Unreadable { fault, .. } => {
+                let meant = fault.comma_reading().or_else(|| fault.readings().first().map(String::as_str));
+                meant.map_or_else(|| input.example(), str::to_owned)
+            }
+            Refusal::OutOfRange { meant, .. } => meant.clone()?,
+            _ => return None,
+        };
+        // Without a space it is one word in a shell too.
+        Some(format!("give it as `{}={}`", input.name, value.split_whitespace().collect::<String>()))
     }
 
     /// Returns what to do about it, where there is something to say.

@@ -180,6 +180,14 @@ impl UnitError {
         }
     }
 
+    /// Returns the texts that may have been meant, where only the unit is missing: "13 mm", "13 in".
+    pub fn readings(&self) -> &[String] {
+        match self {
+            UnitError::NoUnit { readings, .. } => readings,
+            _ => &[],
+        }
+    }
+
     pub(super) fn negative(typed: &str, wanted: Measure) -> UnitError {
         UnitError::Negative { typed: quotable(typed), wanted }
     }

@@ -60,9 +60,10 @@ impl Sum {
     pub(super) fn comes(&self, data: &Data) -> Comes {
         let pairs = self.given.iter().map(|(input, text)| (input.as_str(), text.as_str()));
         let refused = |refusal: &Refusal| {
-            let help = refusal.help().map(|help| format!("; {help}")).unwrap_or_default();
+            let input = refusal.input().and_then(|input| self.reckoning.input(input));
+            let help = refusal.what_to_type(input).map(|help| format!("; {help}")).unwrap_or_default();
             let said = format!("{refusal}{help}");
-            match refusal.input().and_then(|input| self.reckoning.input(input)) {
+            match input {
                 Some(input) => Comes::Refuses(input, said),
                 None => Comes::Nothing(said),
             }

@@ -24,9 +24,10 @@ const HOSTILE: [&str; 12] = [
 ];
 
 /// Names of parts, among them the usual ones and words that a rule on wording knows.
-const PARTS: [&str; 14] = [
+const PARTS: [&str; 15] = [
     "tip",
     "mechanism",
+    "spring",
     "clip",
     "tail",
     "coupler",
@@ -50,7 +51,7 @@ fn said(question: &Question, n: usize) -> String {
             2 => format!("{most} mm"),
             _ => "25/64 in".to_owned(),
         },
-        Asked::Parts => {
+        Asked::Parts | Asked::Loose(_) => {
             let mut names: Vec<&str> = Vec::new();
             for place in 0..1 + n % 5 {
                 let name = PARTS[(n / 7 + place * (1 + n % 3)) % PARTS.len()];
@@ -67,7 +68,7 @@ fn said(question: &Question, n: usize) -> String {
         Asked::Name => format!("kit-{n}"),
     };
     // What is out of a question's range is a slip, and the person says that it is not known.
-    question.read(&typed).unwrap_or_else(|_| question.proposal.clone())
+    question.read(&typed).unwrap_or_else(|_| question.any_answer())
 }
 
 /// Answers by numbers, one a question, until all is answered or the numbers are used up.
@@ -168,12 +169,17 @@ fn what_cannot_be_an_answer_is_refused_with_what_to_say() {
     for (key, typed, message) in [
         ("tubes", "three", "`three` is none of these"),
         ("closes", "t", "`t` may be several of these"),
-        ("front.drill", "99 mm", "99 mm is out of range"),
-        ("front.drill", "7", "7"),
+        ("lower.drill", "99 mm", "99 mm is out of range"),
+        ("lower.drill", "7", "7"),
         ("parts", "", "0 parts are named"),
         ("parts", "tip, tip", "two parts are called `tip`"),
         ("parts", "tip, \u{1b}[2J", "`^[[2j` cannot be a part's name"),
-        ("parts", "tip, cap", "`cap` is not a pressed part's own name"),
+        ("parts", "tip, cap", "`cap` is not a part's own name"),
+        ("loose", "spring, tip", "`tip` is a part that is pressed"),
+        ("loose", "band, band", "two parts are called `band`"),
+        ("loose", "", "0 parts are named"),
+        ("part.band.held-by", "glue", "`glue` is none of these"),
+        ("part.mechanism.rod", "perhaps", "`perhaps` is none of these"),
         ("title", "  ", "nothing was said"),
         ("name", "../x", "`../x` cannot be a guide's name"),
     ] {

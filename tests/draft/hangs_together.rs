@@ -37,21 +37,21 @@ fn a_bit_is_wider_than_its_tube_and_a_figure_that_stands_in_for_one_follows_the_
     let asked = home.run(&["draft", "a"], &format!("{start}10.5 mm\n9 mm\n10.5 mm\n10.7 mm\n"));
     assert!(said(&asked).contains("tube 10.5 mm wide does not go into the hole of a bit of 9 mm"), "{}", said(&asked));
     let text = std::fs::read_to_string(kept(&home, "a")).expect("it is kept");
-    assert!(text.contains("front.drill = \"10.7 mm\""), "{text}");
+    assert!(text.contains("lower.drill = \"10.7 mm\""), "{text}");
     let anew = home.run(&["draft", "a"], "change outside\n11 mm\n10.6 mm\n");
     assert!(said(&anew).contains("tube 11 mm wide does not go into the hole of a bit of 10.7 mm"), "{}", said(&anew));
     let text = std::fs::read_to_string(kept(&home, "a")).expect("it is kept");
-    assert!(text.contains("front.outside = \"10.6 mm\""), "{text}");
+    assert!(text.contains("lower.outside = \"10.6 mm\""), "{text}");
     // A file that says both is refused at the bit, and can be put right at either.
-    let narrow = ("front.drill = \"10.5 mm\"", "front.drill = \"9 mm\"");
+    let narrow = ("body.drill = \"10.5 mm\"", "body.drill = \"9 mm\"");
     let (code, text) = at_once(&home, &[narrow]);
-    assert!(code == Some(2) && text.contains("`front.drill`") && text.contains("10.34 mm wide"), "{text}");
-    let bit = ("front.drill = \"10.5 mm\"", "front.drill = \"not known\"");
-    let outside = ("front.outside = \"10.34 mm\"", "front.outside = \"11.5 mm\"");
+    assert!(code == Some(2) && text.contains("`body.drill`") && text.contains("10.36 mm wide"), "{text}");
+    let bit = ("body.drill = \"10.5 mm\"", "body.drill = \"not known\"");
+    let outside = ("body.outside = \"10.36 mm\"", "body.outside = \"11.5 mm\"");
     let (_, text) = at_once(&home, &[bit, outside]);
     assert!(text.contains("drill = \"11.66 mm\" # fill in"), "{text}");
-    let bit = ("front.drill = \"10.5 mm\"", "front.drill = \"8 mm\"");
-    let outside = ("front.outside = \"10.34 mm\"", "front.outside = \"not known\"");
+    let bit = ("body.drill = \"10.5 mm\"", "body.drill = \"8 mm\"");
+    let outside = ("body.outside = \"10.36 mm\"", "body.outside = \"not known\"");
     let (_, text) = at_once(&home, &[bit, outside]);
     assert!(text.contains("outside = \"7.84 mm\" # fill in"), "{text}");
 }

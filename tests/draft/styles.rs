@@ -11,7 +11,7 @@ use super::{assert_clean, checked};
 
 /// Name and text of each file of answers.
 pub const FILES: [(&str, &str); 7] = [
-    ("threaded-rollerball", include_str!("answers/threaded-rollerball.toml")),
+    ("two-tube-rollerball", include_str!("answers/two-tube-rollerball.toml")),
     ("twist-two-tube", include_str!("answers/twist-two-tube.toml")),
     ("twist-one-tube", include_str!("answers/twist-one-tube.toml")),
     ("click-one-tube", include_str!("answers/click-one-tube.toml")),

@@ -119,7 +119,7 @@ fn going_back_changes_one_answer_and_keeps_the_rest() {
     let drafted = home.run(&["draft", "raffle"], lines);
     let text = std::fs::read_to_string(kept(&home, "raffle")).expect("it is kept");
     assert!(
-        text.contains("front.outside = \"6.8 mm\"") && text.contains("front.drill = \"7.1 mm\""),
+        text.contains("lower.outside = \"6.8 mm\"") && text.contains("lower.drill = \"7.1 mm\""),
         "{text}\n{}",
         said(&drafted)
     );
@@ -156,10 +156,10 @@ fn a_file_of_answers_does_the_same_without_asking() {
     }
     let whole = FILES[0].1;
     let without: String =
-        whole.lines().filter(|line| !line.starts_with("front.drill")).map(|line| format!("{line}\n")).collect();
+        whole.lines().filter(|line| !line.starts_with("body.drill")).map(|line| format!("{line}\n")).collect();
     let missing = home.run(&["draft", "--answers", "-", "-o", "x.toml"], &without);
     assert_eq!(missing.status.code(), Some(2));
-    assert!(said(&missing).contains("the answer `front.drill` is missing"), "{}", said(&missing));
+    assert!(said(&missing).contains("the answer `body.drill` is missing"), "{}", said(&missing));
     let wrong = whole.replace("closes = \"threaded cap\"", "closes = \"zip\"");
     let wrong = home.run(&["draft", "--answers", "-", "-o", "x.toml"], &wrong);
     assert_eq!(wrong.status.code(), Some(2));
@@ -182,7 +182,7 @@ fn a_bare_number_is_in_the_shops_unit_where_it_has_one() {
     home.write(".stepjig.toml", "unit = \"mm\"\n");
     home.run(&["draft", "b"], lines);
     let text = std::fs::read_to_string(kept(&home, "b")).expect("it is kept");
-    assert!(text.contains("front.outside = \"6.9 mm\""), "{text}");
+    assert!(text.contains("lower.outside = \"6.9 mm\""), "{text}");
 }
 
 #[test]

@@ -18,8 +18,8 @@ const TALK: Talk = &[
     ("outside [not known]>", "9.86 mm"),
     ("drill [not known]>", "10 mm"),
     ("length [not known]>", "62 mm"),
-    ("near-rim [not known]>", "11.2 mm"),
-    ("far-rim [not known]>", "12.4 mm"),
+    ("tip-rim [not known]>", "11.2 mm"),
+    ("clip-rim [not known]>", "12.4 mm"),
     ("parts [tip, mechanism]>", "park"),
 ];
 

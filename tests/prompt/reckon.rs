@@ -132,7 +132,7 @@ fn what_cannot_be_read_is_told_and_asked_again_and_ctrl_d_leaves_with_1() {
     let home = Home::new("reckon-again");
     let mut terminal = at(&home, "wall");
     say(&mut terminal, "bushing>", "13.1");
-    terminal.wait_for("`13.1` has no unit: 13.1 mm or 13.1 in? say which.");
+    terminal.wait_for("`13.1` has no unit: 13.1 mm or 13.1 in? say which; give it as `bushing=13.1mm`.");
     say(&mut terminal, "bushing>", "?");
     terminal.wait_for("Write it like 25/64, .391 in or 9.92 mm.");
     say(&mut terminal, "bushing>", "500 mm");

@@ -196,20 +196,22 @@ fn ways(
                 .map(|mention| mention.condition)
                 .collect();
             [&way.gives, &way.removes, &way.undoes].map(|list| {
-                let mut names: Vec<String> =
-                    list.iter().filter(|one| !of_step.contains(one)).map(|one| guide.said(*one)).collect();
-                names.sort();
-                names.join(", ")
+                let own = list.iter().filter(|one| !of_step.contains(one));
+                let mut named: Vec<(String, String)> =
+                    own.map(|one| (guide.name(*one).to_owned(), guide.said(*one))).collect();
+                named.sort();
+                // By name they differ, in words they are told; other words alone are told by themselves.
+                named.into_iter().unzip::<_, _, Vec<_>, Vec<_>>()
             })
         };
         let (before_own, after_own) = (own(old, way, before), own(new, other, after));
         for (what, (before, after)) in
             ["is true", "is no longer true", "is undone"].iter().zip(before_own.iter().zip(&after_own))
         {
-            if before != after {
+            if before.0 != after.0 {
                 let what = format!("after {} {what}", label(&way.label));
-                let not = |text: &str| if text.is_empty() { "nothing".to_owned() } else { text.to_owned() };
-                tell(What::Effects, was_is(&what, &not(before), &not(after)));
+                let not = |said: &[String]| if said.is_empty() { "nothing".to_owned() } else { said.join(", ") };
+                tell(What::Effects, was_is(&what, &not(&before.1), &not(&after.1)));
             }
         }
     }

@@ -101,14 +101,14 @@ impl<'a> Conversation<'a> {
     /// Asks a question once.
     fn ask(&mut self, interview: &Interview, question: &Question, is_new: bool) -> Result<Next, Failure> {
         let said = interview.answered().find(|(known, _)| known.key == question.key).map(|(_, said)| said.to_owned());
-        let taken = said.unwrap_or_else(|| question.proposal.clone());
+        let taken = said.or_else(|| question.proposal.clone());
         if is_new {
             let place = interview.questions.iter().position(|known| known.key == question.key).unwrap_or(0);
             let of = Interview::n_questions(&self.kept.answers);
-            self.put(&told::question(question, &taken, place + 1, of));
+            self.put(&told::question(question, taken.as_deref(), place + 1, of));
         }
         let words = words(question);
-        let line = match self.typed(&told::prompt(question, &taken), words)? {
+        let line = match self.typed(&told::prompt(question, taken.as_deref()), words)? {
             Typed::Line(line) => line.trim().to_owned(),
             Typed::Dropped => {
                 return self
@@ -122,7 +122,14 @@ impl<'a> Conversation<'a> {
         // A bare number is a length in the shop's unit, where it has one.
         let bare = self.settings.unit.filter(|_| matches!(question.asked, Asked::Length(..)));
         let in_unit = bare.and_then(|unit| Length::parse(&line, Some(unit)).ok()).map(Length::exact);
-        let read = if line.is_empty() { Ok(taken) } else { question.read(in_unit.as_deref().unwrap_or(&line)) };
+        let read = match taken.filter(|_| line.is_empty()) {
+            Some(taken) => Ok(taken),
+            None if line.is_empty() => {
+                return self
+                    .remark(&format!("Nothing is proposed here, for nothing tells it: say {}.", question.may_be()));
+            }
+            None => question.read(in_unit.as_deref().unwrap_or(&line)),
+        };
         match read {
             Ok(said) => self.take(question, said),
             Err(refused) => {
@@ -326,7 +333,7 @@ fn words(question: &Question) -> Vec<String> {
     let choices = match &question.asked {
         Asked::Choice(choices) => choices.clone(),
         Asked::Length(..) => vec![crate::draft::NOT_KNOWN.to_owned()],
-        Asked::Parts | Asked::Text(_) | Asked::Name => vec![question.proposal.clone()],
+        Asked::Parts | Asked::Loose(_) | Asked::Text(_) | Asked::Name => question.proposal.iter().cloned().collect(),
     };
     choices.into_iter().chain(commands()).collect()
 }

@@ -21,28 +21,28 @@ was said, each with its name. `show`: the guide so far. `check`: what it proves.
 everything is kept. `:word` is always a command.";
 
 /// Lays a question out.
-pub(super) fn question(question: &Question, taken: &str, n: usize, of: usize) -> Page {
+pub(super) fn question(question: &Question, taken: Option<&str>, n: usize, of: usize) -> Page {
     let mut page = Page::default();
     page.space();
     page.about(&format!("{n} of {of}. {}", question.asks));
     page.say(&question.help);
     match &question.asked {
         Asked::Choice(choices) => page.numbered(choices),
-        Asked::Length(..) | Asked::Parts => page.say(&format!("{}.", question.may_be())),
+        Asked::Length(..) | Asked::Parts | Asked::Loose(_) => page.say(&format!("{}.", question.may_be())),
         Asked::Text(_) | Asked::Name => {}
     }
-    if taken.len() > IN_THE_PROMPT {
+    if let Some(taken) = taken.filter(|taken| taken.len() > IN_THE_PROMPT) {
         page.say(&format!("Enter takes: [{}]", clean_line(taken)));
     }
     page
 }
 
 /// Returns the prompt of a question: what is asked, and in brackets what Enter takes.
-pub(super) fn prompt(question: &Question, taken: &str) -> String {
+pub(super) fn prompt(question: &Question, taken: Option<&str>) -> String {
     let name = question.key.rsplit('.').next().unwrap_or(&question.key);
-    match taken.len() > IN_THE_PROMPT {
-        true => format!("{name}> "),
-        false => format!("{name} [{taken}]> "),
+    match taken.filter(|taken| taken.len() <= IN_THE_PROMPT) {
+        None => format!("{name}> "),
+        Some(taken) => format!("{name} [{taken}]> "),
     }
 }
 

@@ -1,4 +1,4 @@
-//! One writer a job: the system's own file lock, which goes with the process however that ends.
+//! One writer a job, or a draft: the system's own file lock, which goes with the process however that ends.
 
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io::{Read, Seek, Write};
@@ -14,13 +14,16 @@ use super::read;
 const TRIES: u32 = 10;
 const PAUSE: Duration = Duration::from_millis(15);
 
-/// The lock on a job, held until dropped.
+/// The lock on a job or a draft, held until dropped.
 #[derive(Debug)]
-pub(super) struct Lock(File);
+pub struct Lock(File);
 
 impl Lock {
     /// Takes the lock and writes our process id into its file, or says who has it.
-    pub(super) fn take(path: &Path, name: &JobName) -> Result<Lock, JobError> {
+    ///
+    /// # Errors
+    /// [`JobError::Busy`] where another has it, [`JobError::File`] where there can be no such file.
+    pub fn take(path: &Path, name: &JobName) -> Result<Lock, JobError> {
         read::refuse_special(path)?;
         let file = OpenOptions::new().read(true).write(true).create(true).truncate(false).open(path);
         let mut file = file.map_err(FileError::new("open", path))?;
@@ -54,7 +57,7 @@ impl Drop for Lock {
 }
 
 /// Whether somebody has the job open, and who; changes nothing.
-pub(super) fn holder(path: &Path) -> Option<Option<u32>> {
+pub fn holder(path: &Path) -> Option<Option<u32>> {
     read::refuse_special(path).ok()?;
     let mut file = File::open(path).ok()?;
     match file.try_lock_shared() {

@@ -43,6 +43,7 @@ use serde::de::DeserializeOwned;
 pub use error::{AppendError, FileError, JobError};
 pub use journal_file::Store;
 pub use list::{JobState, ListedJob, OpenIn};
+pub use lock::{Lock, holder};
 pub use name::{JobName, JobNameError};
 pub use repair::Repaired;
 pub use torn::SetAside;
@@ -50,7 +51,6 @@ pub use write_whole::write_whole;
 
 use crate::walk::journal::{Damage, Journal, Record};
 use journal_file::{JournalFile, OnDisk};
-use lock::Lock;
 
 const GUIDE: &str = "guide.toml";
 const JOURNAL: &str = "journal.jsonl";

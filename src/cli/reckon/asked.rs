@@ -317,7 +317,8 @@ impl<'a> Asked<'a> {
     }
 
     fn tell_refusal(&mut self, refusal: &Refusal) {
-        let help = refusal.help().map(|help| format!(": {help}")).unwrap_or_default();
+        let input = refusal.input().and_then(|input| self.reckoning.input(input));
+        let help = refusal.what_to_type(input).map(|help| format!(": {help}")).unwrap_or_default();
         let said = capital(&format!("{refusal}{help}"));
         self.tell(&format!("{}{}", said.trim_end_matches('.'), if said.ends_with('?') { "" } else { "." }));
     }

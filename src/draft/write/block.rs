@@ -58,6 +58,14 @@ impl Block {
         self
     }
 
+    /// Begins a stage, where there is one to begin.
+    pub fn maybe_stage(self, title: Option<&str>) -> Block {
+        match title {
+            Some(title) => self.stage(title),
+            None => self,
+        }
+    }
+
     /// Gives a procedure its parameters; words in which a brace is a brace.
     pub fn with(mut self, values: &[(&str, &str)]) -> Block {
         let values: Vec<String> = values.iter().map(|(key, value)| format!("{key} = {}", quoted(value))).collect();

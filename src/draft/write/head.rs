@@ -78,13 +78,9 @@ pub(super) fn numbers(build: &Build) -> String {
         text += &number("mark", mark, "how far it stands out when it is right, off the sheet");
         let proud = ((mark.in_mm() + 1.0) * 1000.0).round() / 1000.0;
         text += &format!("proud = \"{proud} mm\"\n");
-        for (key, shows) in [("least", "1.5 mm"), ("most", "3 mm")] {
+        for (key, shows) in [("least", "2 mm"), ("most", "3 mm")] {
             text += &number(key, &Figure::Assumed(shows.to_owned()), "how far the point may show, off the sheet");
         }
-    }
-    if build.has_cap_thread() {
-        text += &format!("\n[kit.thread]\nstarts = 3   {FILL_IN} how many thread ends run out at the cap's mouth\n");
-        text += &number("lead", &Figure::Assumed("4.2 mm".to_owned()), "how far the cap goes on in one turn");
     }
     text
 }

@@ -4,8 +4,11 @@
 //! any moment. What a person has to look at stands in a comment after `fill in`.
 
 mod block;
+mod cap;
 mod closing;
+mod dry;
 mod head;
+mod join;
 mod pressing;
 mod said;
 mod wood;
@@ -21,7 +24,7 @@ pub fn write(build: &Build) -> String {
     let mut steps = Steps::default();
     wood::read_kit(&mut steps, style);
     if let Some(style) = style {
-        wood::write(&mut steps, build);
+        wood::write(&mut steps, style, build);
         pressing::write(&mut steps, style, build);
         closing::write(&mut steps, style, build);
     }

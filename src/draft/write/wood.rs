@@ -1,7 +1,7 @@
 //! From the bag to finished wood: measure, choose, cut, drill, glue, square, turn, finish.
 
 use super::block::{Block, Steps};
-use super::said;
+use super::{dry, said};
 use crate::draft::build::{Build, Figure, Tube};
 use crate::draft::style::Style;
 
@@ -13,8 +13,9 @@ pub(super) fn read_kit(steps: &mut Steps, style: Option<Style>) {
 }
 
 /// Everything up to the taped pieces, as far as the figures are known.
-pub(super) fn write(steps: &mut Steps, build: &Build) {
+pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
     measure(steps, build);
+    dry::write(steps, style, build);
     if !build.is_measured() {
         return;
     }
@@ -64,9 +65,11 @@ fn choose(steps: &mut Steps, build: &Build) {
     let widest = ends.max_by(|a, b| mm(&a.across).total_cmp(&mm(&b.across)));
     let widest = format!("kit.rim.{}", widest.map_or("band", |end| end.name));
     let block = Block::run("choose-blank", "choose-blank")
+        .stage("Choose the blank")
         .with(&[("pieces", &pieces.join(", ")), ("order", &order(build)), ("widest", &widest)])
         .needs(["tubes.measured"])
         .uses(["parts.laid-out", "caliper.zero"])
+        .uses(build.tubes.iter().map(|tube| format!("{}.length-known", tube.name)))
         .leaves(["blank.true", "blank.cuts-known", "wood.dry", "wood.safe", "wood.kind-written"]);
     steps.add(block);
     let block = Block::run("choose-face", "choose-face")

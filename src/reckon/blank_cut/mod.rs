@@ -81,6 +81,7 @@ fn sum(given: &Given, data: &Data) -> Result<Outcome, Refusal> {
             typed: format!("{} pieces", tubes.len()),
             range: format!("1 to {} pieces", NAMES.len()),
             slip: Some("lay out one blank at a time".to_owned()),
+            meant: None,
         });
     }
     let (allowance, kerf) = (given.length("allowance", data)?, given.length("kerf", data)?);
@@ -119,7 +120,8 @@ fn figure(given: &Given, data: &Data, blank: Length, n_pieces: usize) -> Result<
         return Ok(None);
     }
     let at = given.length("feature", data)?;
-    let beyond = |input, typed: String, range: String| Refusal::OutOfRange { input, typed, range, slip: None };
+    let beyond =
+        |input, typed: String, range: String| Refusal::OutOfRange { input, typed, range, slip: None, meant: None };
     if blank < at {
         return Err(beyond("feature", at.to_string(), format!("0 to {blank}, the blank's length")));
     }

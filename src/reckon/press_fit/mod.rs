@@ -140,6 +140,7 @@ fn seats(part: Length, bore: Length, data: &Data) -> Result<(), Refusal> {
         typed: part.to_string(),
         range: format!("2 mm to {widest} for a bore of {bore}: a wider one no press could seat"),
         slip: Some("is it the right part for this tube, and are both bare of glue and burrs?".to_owned()),
+        meant: None,
     })
 }
 

@@ -105,7 +105,7 @@ fn value(input: &Input, typed: &str, bare: Option<LengthUnit>) -> Result<String,
         Ok(_) => Ok(text),
         Err(refusal) => {
             let meant = refusal.comma_reading().map(str::to_owned);
-            Err(Refusal { message: refusal.to_string(), help: refusal.help(), meant })
+            Err(Refusal { message: refusal.to_string(), help: refusal.what_to_type(Some(input)), meant })
         }
     }
 }

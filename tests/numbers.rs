@@ -3,7 +3,7 @@
 use jiff::Timestamp;
 use stepjig::guide::document::KitValue;
 use stepjig::guide::{Guide, Library};
-use stepjig::walk::{Answer, Walk};
+use stepjig::walk::{Answer, Walk, Wanted};
 
 /// A 25/64 in body and a 15/32 in cap: a usual pair of bits (common practice, no source).
 const PAIR: [(&str, &str); 4] = [
@@ -51,13 +51,18 @@ fn a_linked_guide_keeps_the_numbers_of_its_kit() {
     assert_eq!(again.kit()["kit.tube.body.drill"], KitValue::Text("25/64 in".to_owned()));
 }
 
+fn to_the_first_reading(walk: &mut Walk<'_>) {
+    while !matches!(walk.scene(now()).wanted, Wanted::Reading { .. }) {
+        walk.answer("done", now()).expect("all before it is to be done");
+    }
+}
+
 #[test]
 fn a_measured_number_goes_before_the_kit_files_and_can_be_corrected() {
     let guide = guide();
     let mut walk = Walk::begin(&guide, now());
-    for line in ["done", "done", "done", "9.80 mm"] {
-        walk.answer(line, now()).expect("it is what is wanted");
-    }
+    to_the_first_reading(&mut walk);
+    walk.answer("9.80 mm", now()).expect("it is what is wanted");
     let said = |walk: &Walk<'_>| walk.state().number(&guide, "kit.tube.body.outside").expect("it is there");
     assert!(said(&walk).starts_with("9.8\u{a0}mm"), "{}", said(&walk));
     assert!(told(&walk, "correct").contains("kit.tube.body.outside"));
@@ -115,9 +120,7 @@ fn what_rested_on_a_corrected_number_is_undone() {
 fn a_decimal_comma_is_refused_with_what_was_meant() {
     let guide = guide();
     let mut walk = Walk::begin(&guide, now());
-    for line in ["done", "done", "done"] {
-        walk.answer(line, now()).expect("it is what is wanted");
-    }
+    to_the_first_reading(&mut walk);
     let refusal = walk.answer("9,92 mm", now()).expect_err("a comma is no point");
     assert_eq!(refusal.meant.as_deref(), Some("9.92 mm"));
 }

@@ -26,7 +26,7 @@ fn a_guide_is_drafted_by_lines_and_lies_on_the_shelf_when_it_is_done() {
     let drafted = home.run(&["draft"], &format!("one\ntwist\nballpoint\n{}", enters(60)));
     let text = said(&drafted);
     assert_eq!(drafted.status.code(), Some(0), "{text}");
-    assert!(text.contains("The guide: 6 steps in 1 stage, every proof holds."), "{text}");
+    assert!(text.contains("The guide: 9 steps in 1 stage, every proof holds."), "{text}");
     assert!(text.contains("stepjig walk twist-ballpoint-one-tube"), "{text}");
     let check = home.run(&["check", "twist-ballpoint-one-tube", "--strict"], "");
     assert_eq!(check.status.code(), Some(0), "{}", said(&check));

@@ -55,7 +55,8 @@ fn a_job_is_printed_by_its_name_or_folder_in_every_form() {
 #[test]
 fn what_is_measured_at_the_bench_is_on_the_jobs_other_sheets() {
     let home = Home::new("print-measured");
-    home.run(&["walk", "two-tube-fountain", "--job", "pear-1"], "done\ndone\ndone\n10.31 mm\n54 mm\n10.45 mm\n");
+    let typed = format!("{}10.31 mm\n54 mm\n10.45 mm\n", "done\n".repeat(6));
+    home.run(&["walk", "two-tube-fountain", "--job", "pear-1"], &typed);
     let (_, labels) = printed(&home, &["pear-1", "--sheet", "labels"]);
     assert!(labels.contains("Pen pear-1: body\nbit 10.45 mm"), "{labels}");
     assert!(labels.contains("Pen pear-1: cap\nbit 12.5 mm"), "{labels}");

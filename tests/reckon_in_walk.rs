@@ -126,6 +126,19 @@ fn what_is_missing_is_asked_for_by_its_meaning_and_remembered() {
     assert_eq!(walk.state().phase, stepjig::walk::Phase::Ended);
 }
 
+/// What was typed at a sum went with the reading of then: it does not stand over the one that is taken now.
+#[test]
+fn a_reading_taken_again_does_away_with_what_was_typed_at_its_sum() {
+    let guide = guide();
+    let mut walk = Walk::begin(&guide, now());
+    let mut events = vec![Event::Begun { at: now(), held: Vec::new() }];
+    events.extend(typed(&mut walk, &["11.2 mm", "hole=10.6 mm"]));
+    assert!(shown(&walk).contains("(11.2 mm − 10.6 mm) / 2 = 0.3 mm"), "{}", shown(&walk));
+    events.extend(typed(&mut walk, &["done", "done", "13.1 mm"]));
+    assert!(shown(&walk).contains("(13.1 mm − 10.5 mm) / 2 = 1.3 mm"), "{}", shown(&walk));
+    assert_eq!(*Walk::from_events(&guide, &events).state(), *walk.state(), "replay differs from live");
+}
+
 #[test]
 fn a_sum_that_cannot_be_had_is_passed_with_a_word() {
     let guide = guide();

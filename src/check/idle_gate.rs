@@ -17,7 +17,19 @@ pub(super) fn check(flow: &Flow<'_>, useful: &[bool], findings: &mut Vec<Finding
         let passed = guide.ways_out_idx(idx).any(|way| !refuses(guide.way(way)) && useful[way.index()]);
         if guards && !passed {
             let message = format!("nothing later needs that `{}` was passed", step.id);
-            let help = "let its good ways give a condition, and let the next step that rests on it need that condition";
+            let given: Vec<&str> = guide
+                .ways_out(idx)
+                .iter()
+                .filter(|way| !refuses(way))
+                .flat_map(|way| way.gives.iter().map(|condition| guide.name(*condition)))
+                .collect();
+            let help = match given.first() {
+                Some(given) => format!("let the next step that rests on it need `{given}`"),
+                None => {
+                    "let its good ways give a condition, and let the next step that rests on it need that condition"
+                        .to_owned()
+                }
+            };
             findings.push(about(Code::IdleGate, guide, idx, message).help(help));
         }
     }

@@ -14,7 +14,7 @@ use super::settings::Settings;
 /// Where it goes.
 #[derive(Debug, clap::Args)]
 pub(super) struct IntoFile {
-    /// Write to this file instead of the screen
+    /// Write to this file; `-` is the screen
     #[arg(short, long, value_name = "FILE")]
     output: Option<PathBuf>,
     /// Write over a file that is there already

@@ -139,7 +139,8 @@ impl Question {
         match &self.asked {
             Asked::Choice(choices) => choices.join(" / "),
             Asked::Length(least, most) => {
-                format!("{least} mm to {most} mm, such as 9.92 mm, 25/64 in or .391 in, or {NOT_KNOWN}")
+                let (_, such) = such_as(*least, *most);
+                format!("{least} mm to {most} mm, such as {such}, or {NOT_KNOWN}")
             }
             Asked::Parts => format!("up to {MOST_PARTS} names in their order, separated by commas"),
             Asked::Loose(_) => format!("up to {MOST_PARTS} names, separated by commas, or {NONE}"),
@@ -175,20 +176,35 @@ fn one_of(typed: &str, choices: &[String]) -> Result<String, Refused> {
     }
 }
 
+/// Returns how a length from one of these to the other can be written: in mm, and in all ways that there are.
+fn such_as(least: f64, most: f64) -> (&'static str, &'static str) {
+    let examples = [
+        (9.92, "9.92 mm", "9.92 mm, 25/64 in or .391 in"),
+        (54.2, "54.2 mm", "54.2 mm, 2 1/8 in or 2.13 in"),
+        (1.5, "1.5 mm", "1.5 mm, 1/16 in or .059 in"),
+    ];
+    let fits = examples.iter().find(|(mm, ..)| (least..=most).contains(mm));
+    let (_, in_mm, all) = fits.unwrap_or(&examples[0]);
+    (in_mm, all)
+}
+
 fn length(typed: &str, least: f64, most: f64) -> Result<String, Refused> {
     if crate::guide::fold(typed) == NOT_KNOWN || typed == "?" {
         return Ok(NOT_KNOWN.to_owned());
     }
     let range = format!("it is from {least} mm to {most} mm");
     let so = |meant: &str| format!("type it as `{meant}`, or `{NOT_KNOWN}` to fill it in later");
-    let usual = format!("{} mm", 10_f64.clamp(least, most));
+    let (such, all) = such_as(least, most);
     match Length::parse(typed, None) {
         Ok(length) if least <= length.in_mm() && length.in_mm() <= most => Ok(length.exact()),
-        Ok(length) => refused(format!("{} is out of range", length.exact()), format!("{range}; {}", so(&usual))),
+        Ok(length) => {
+            let help = format!("{range}, such as {all}; `{NOT_KNOWN}` leaves it to be filled in later");
+            refused(format!("{} is out of range", length.exact()), help)
+        }
         Err(wrong) => {
             let meant = wrong.comma_reading().or_else(|| wrong.readings().first().map(String::as_str));
             let help = wrong.help().unwrap_or(range);
-            refused(wrong.to_string(), format!("{help}; {}", so(meant.unwrap_or(&usual))))
+            refused(wrong.to_string(), format!("{help}; {}", so(meant.unwrap_or(such))))
         }
     }
 }
@@ -239,7 +255,11 @@ fn loose(typed: &str, pressed: &[String]) -> Result<String, Refused> {
 }
 
 fn parts(typed: &str, in_order: &str) -> Result<String, Refused> {
-    let one_word = |name: &str| clean_line(name).to_lowercase().replace(' ', "-");
+    // "The tip part is home": a guide says the word itself.
+    let one_word = |name: &str| {
+        let name = clean_line(name).to_lowercase().replace(' ', "-");
+        name.strip_suffix("-part").map_or(name.clone(), str::to_owned)
+    };
     let names: Vec<String> = typed.split(',').map(one_word).filter(|name| !name.is_empty()).collect();
     if names.is_empty() || names.len() > MOST_PARTS {
         return refused(

@@ -103,6 +103,7 @@ codes! {
         OpenRepeat = "open-repeat",
         LongStretch = "long-stretch",
         NoUseWhen = "no-use-when",
+        TrialBehind = "trial-behind",
         NoHold = "no-hold",
     }
 }

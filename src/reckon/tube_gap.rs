@@ -35,7 +35,7 @@ pub(super) static RECKONING: Reckoning = Reckoning {
         Input {
             name: "drill",
             kind: Kind::Bore { words: &[], least: 1.0, most: 42.0 },
-            meaning: "the bit that the kit's sheet names; it stands for the hole where that was not measured",
+            meaning: "the bit for this tube; it stands for the hole where that was not measured",
             usual: Usual::Asked,
         },
     ],
@@ -176,10 +176,10 @@ fn bit_to_use(given: &Given, data: &Data, tube: Length) -> Result<String, Refusa
             "will-bind" => {}
             "too-wide" => {
                 return Ok(format!(
-                    "Your sheet's own bit, {own}, is {clears} wider than this tube: is it the kit's tube? Measure it again."
+                    "The bit of {own} is {clears} wider than this tube: is it the kit's tube? Measure it again."
                 ));
             }
-            _ => return Ok(format!("Your sheet's {own} clears {clears}: use it.")),
+            _ => return Ok(format!("The bit of {own} clears {clears}: use it.")),
         }
     }
     let least = data.practice_length("drill-for.least")?;

@@ -108,6 +108,7 @@ impl Fold<'_, '_> {
                 self.state.remark = super::scene::unlike_before(guide, self.state, path, said);
                 self.state.numbers.insert(path.clone(), said.clone());
             }
+            self.forget_given(here);
         }
         let skipped = way.label == Label::Skip;
         let visit = Visit {
@@ -281,6 +282,22 @@ impl Fold<'_, '_> {
     /// Keeps what a reckoning was given.
     fn given(&mut self, to: &str, values: &[(String, String)]) {
         lay_over(self.state.given_values.entry(to.to_owned()).or_default(), values);
+    }
+
+    /// Forgets what was typed at sums beside an earlier reading of a gauge that they take.
+    fn forget_given(&mut self, gauge: StepIdx) {
+        let read = self.guide.step(gauge);
+        let Kind::Gauge { sets, .. } = &read.kind else { return };
+        let names: Vec<String> = std::iter::once(format!("{{read.{}}}", read.id))
+            .chain(sets.iter().map(|path| format!("{{{path}}}")))
+            .collect();
+        for (_, step) in self.guide.steps() {
+            if let Kind::Reckon { from } = &step.kind
+                && from.iter().any(|(_, text)| names.iter().any(|name| text.contains(name.as_str())))
+            {
+                self.state.given_values.remove(&*step.id);
+            }
+        }
     }
 
     fn settled(&mut self, part: &str, kit: &str) {

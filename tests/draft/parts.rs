@@ -41,6 +41,24 @@ fn place(guide: &Guide, step: &str) -> usize {
     guide.step_of_id(step).unwrap_or_else(|| panic!("there is no step {step}")).index()
 }
 
+/// What is pressed is not taken out where a loose part is mended; a part is called by its own word.
+#[test]
+fn a_tip_that_is_pressed_stays_in_where_the_refill_comes_out() {
+    let click = ["two", "click", "ballpoint refill"];
+    for (parts, writer) in
+        [("tip part, coupler, mechanism", "the refill"), ("coupler, mechanism", "tip part with refill")]
+    {
+        let mut answers = said(click, &[]);
+        while let Some(question) = Interview::of(&answers).next() {
+            let answer = if question.key == "parts" { parts.to_owned() } else { question.any_answer() };
+            answers.set(&question.key, question.read(&answer).expect("it is an answer"));
+        }
+        let text = write(&Interview::of(&answers).build);
+        assert!(text.contains(&format!("writer = \"{writer}\"")), "{parts}: {text}");
+        assert!(!text.contains("tip-part"), "{text}");
+    }
+}
+
 /// A part's end is proposed by its name and by what is free: common practice, no source.
 #[test]
 fn an_end_is_proposed_by_the_parts_name_and_what_is_free_else_none() {

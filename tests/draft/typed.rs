@@ -9,7 +9,7 @@ fn a_refused_number_ends_with_what_to_type() {
     let told = said(&home.run(&["draft", "raffle"], "two\ntwist\nballpoint refill\n6.9\n99 mm\nwide\n6,9 mm\n"));
     for end in [
         "6.9 mm or 6.9 in? say which; type it as `6.9 mm`, or `not known` to fill it in later.",
-        "it is from 6 mm to 16 mm; type it as `10 mm`, or `not known` to fill it in later.",
+        "it is from 6 mm to 16 mm, such as 9.92 mm, 25/64 in or .391 in; `not known` leaves it to be filled in later.",
         "type it as `6.9 mm`, or `not known`",
     ] {
         assert!(told.contains(end), "{end}: {told}");

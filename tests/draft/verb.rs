@@ -76,6 +76,12 @@ fn a_guide_that_is_written_over_is_kept_beside_the_new_one() {
     assert_eq!(old, "mine\n");
     let anew = std::fs::read_to_string(&guide).expect("it was written");
     assert!(anew.contains("[[step]]"), "{anew}");
+    // Once more: what is kept already stays as it is.
+    std::fs::write(&guide, "mine too\n").expect("it can be written");
+    let again = home.run(&["draft", "b"], "\nover\n");
+    assert_eq!(again.status.code(), Some(0), "{}", said(&again));
+    let kept = |ending: &str| std::fs::read_to_string(guide.with_extension(ending)).expect("it is kept");
+    assert_eq!((kept("toml.old").as_str(), kept("toml.old2").as_str()), ("mine\n", "mine too\n"));
 }
 
 #[test]

@@ -97,13 +97,10 @@ fn a_bit_over_the_kits_own_is_never_named_where_that_one_clears() {
     // The hole binds; the sheet's bit, if any | what is said of a bit.
     let rows = [
         ("", "The smallest bit that clears it is letter Z, by 0.19 mm; where the kit's own clears, take that one."),
-        ("; drill=10.5 mm", "Your sheet's 10.5 mm clears 0.2 mm: use it."),
-        ("; drill=27/64 in", "Your sheet's 27/64 in clears 0.416 mm: use it."),
-        ("; drill=10.35 mm", "Your sheet's 10.35 mm clears 0.05 mm: use it."),
-        (
-            "; drill=11 mm",
-            "Your sheet's own bit, 11 mm, is 0.7 mm wider than this tube: is it the kit's tube? Measure it again.",
-        ),
+        ("; drill=10.5 mm", "The bit of 10.5 mm clears 0.2 mm: use it."),
+        ("; drill=27/64 in", "The bit of 27/64 in clears 0.416 mm: use it."),
+        ("; drill=10.35 mm", "The bit of 10.35 mm clears 0.05 mm: use it."),
+        ("; drill=11 mm", "The bit of 11 mm is 0.7 mm wider than this tube: is it the kit's tube? Measure it again."),
         (
             "; drill=10.3 mm",
             "The smallest bit that clears it is letter Z, by 0.19 mm; where the kit's own clears, take that one.",

@@ -134,5 +134,5 @@ fn clocks_and_bits_are_told_in_words() {
     }
     let kits_own = "tube-gap hole=10mm tube=10.30mm length=52mm drill=10.5mm";
     let say = json(&reckon(&home, kits_own, &["--format", "json"]))["say"].to_string();
-    assert!(say.contains("Your sheet's 10.5 mm clears 0.2 mm: use it."), "{say}");
+    assert!(say.contains("The bit of 10.5 mm clears 0.2 mm: use it."), "{say}");
 }

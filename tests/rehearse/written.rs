@@ -118,6 +118,18 @@ fn where_nothing_is_said_all_is_well() {
     fails("arrives = \"lost\"", "it ends at `end`, finished");
 }
 
+/// A run is no place to stand at: who comes to it comes to the first step in it.
+#[test]
+fn a_walk_arrives_at_a_run_when_it_goes_into_it() {
+    let library = Library::shipped();
+    let text = library.guide("click-one-tube").expect("it is shipped").text().to_owned();
+    let rehearsal = "\n[[rehearsal]]\ntitle = \"t\"\narrives = \"choose-blank\"\n";
+    let guide = library.link(&Source::new("g.toml", text + rehearsal)).guide.expect("it links");
+    let outcome = rehearse(&guide, guide.rehearsals().last().expect("it is read"), &Arc::new(Data::shipped()));
+    assert!(outcome.holds, "{}", outcome.came);
+    assert!(guide.step(outcome.at).id.starts_with("choose-blank/"), "{}", guide.step(outcome.at).id);
+}
+
 #[test]
 fn what_is_said_at_a_step_is_said_the_first_the_second_the_third_time() {
     holds("answers = { face = [\"glue\", \"glue\", \"a split\"] }\narrives = \"scrap\"");

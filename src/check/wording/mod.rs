@@ -22,6 +22,7 @@ mod question_unclear;
 mod senses;
 mod signal_word;
 mod text;
+mod trial_behind;
 mod two_actions;
 mod vague_word;
 mod verb_first;
@@ -36,6 +37,7 @@ use text::Worded;
 /// Lints all texts of a file.
 pub(super) fn check(document: &Document, findings: &mut Vec<Finding>) {
     no_use_when::check(document, findings);
+    trial_behind::check(document, findings);
     let Some(first) = document.steps.first() else { return };
     let mut worded = Worded::new(document, first, &word_lists::LEXICON);
     for step in &document.steps {

@@ -10,7 +10,7 @@ use crate::cli::output::Output;
 use crate::cli::page::Page;
 use crate::cli::prompt::{Lines, Typed};
 use crate::cli::settings::{self, Settings};
-use crate::cli::{Outcome, job_folder};
+use crate::cli::{Outcome, job_folder, screen};
 use crate::draft::{Answers, Asked, Interview, Question};
 use crate::finding::did_you_mean;
 use crate::finding::render::{Look, for_people};
@@ -220,7 +220,8 @@ impl<'a> Conversation<'a> {
             }
             "show" => {
                 let mut page = Page::default();
-                page.drawn(self.growth.text.lines().map(str::to_owned).collect());
+                let wrapped = |line: &str| screen::wrapped(line, settings::width(), "", "    ");
+                page.drawn(self.growth.text.lines().flat_map(wrapped).collect());
                 self.put_in_pages(&page)?;
                 Ok(Next::Again)
             }

@@ -98,11 +98,14 @@ pub(super) fn target(build: &Build, into: &IntoFile, settings: &Settings) -> Res
     Ok(Target::File(file))
 }
 
-/// Returns what a file is called that was written over.
+/// Returns what a file is called once it was written over: what was kept before keeps its name.
 pub(super) fn old(file: &Path) -> PathBuf {
-    let mut name = file.as_os_str().to_owned();
-    name.push(".old");
-    PathBuf::from(name)
+    let named = |n: usize| {
+        let mut name = file.as_os_str().to_owned();
+        name.push(if n == 1 { ".old".to_owned() } else { format!(".old{n}") });
+        PathBuf::from(name)
+    };
+    (1..).map(named).find(|name| !name.exists()).unwrap_or_else(|| named(1))
 }
 
 /// Writes a guide's text where it goes, over a file that is there already too: that one is kept beside it.

@@ -129,9 +129,9 @@ impl Asking<'_> {
         let usual = Some(style.loose()).filter(|name| pressed.iter().all(|part| part != name)).unwrap_or(NONE);
         let names = self.ask(
             "loose",
-            "Which small parts does nothing press: a spring, a sleeve, a ring or band that is slid on?",
-            "What goes in with the refill or a mechanism, or lies between two parts and is held by them. They are the \
-             ones that get lost, or are found on the bench when the pen is whole.",
+            "Which small parts does nothing press: a spring, a sleeve, a ring or band that is slid on, a clip that a part holds down?",
+            "What goes in with the refill or a mechanism, or lies under a part or between two and is held by them. They \
+             are the ones that get lost, or are found on the bench when the pen is whole.",
             asked,
             usual,
         );

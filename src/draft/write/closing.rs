@@ -75,7 +75,7 @@ fn last_look(steps: &mut Steps, style: Style, build: &Build, needs: &[String]) {
     let Some(last) = build.parts.last() else { return };
     let block = Block::run("last-look", "last-look")
         .stage("Look the pen over")
-        .with(&[("last", &last.name), ("writer", said::writer(style)), ("held", said::held(style.closes))])
+        .with(&[("last", &last.name), ("writer", said::writer(style, build)), ("held", said::held(style.closes))])
         .needs(needs)
         .needs(build.tubes.iter().map(|tube| format!("{}.taped", tube.name)));
     // The mark for the clip is on the tape that comes off.

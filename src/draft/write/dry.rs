@@ -18,7 +18,6 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
     let names: Vec<&str> = build.loose.iter().map(|loose| loose.name.as_str()).collect();
     let block = Block::run("box-loose", "box-loose").with(&[("parts", &names.join(", "))]).uses(["parts.laid-out"]);
     steps.add(block.leaves(["loose.boxed"]));
-    put_loose(steps, style, build, &Holder::Writer, None);
 }
 
 fn try_writer(steps: &mut Steps, style: Style, build: &Build) {

@@ -19,6 +19,8 @@ pub(super) fn write(steps: &mut Steps, style: Style, build: &Build) {
         .needs(bare.map(|tube| format!("{}.rags-out", tube.name)))
         .uses(["parts.laid-out"]);
     steps.add(block.leaves(["ways-out.known", "press.padded"]));
+    // What writes is put in, or a depth is tried with it, from here on.
+    dry::put_loose(steps, style, build, &Holder::Writer, None);
     let tried = cap::tried_before(style, build);
     for n in 0..build.parts.len() {
         if tried == Some(n) {

@@ -31,8 +31,10 @@ pub(super) fn refill(style: Style) -> &'static str {
 }
 
 /// Returns what comes out first where a loose part is mended.
-pub(super) fn writer(style: Style) -> &'static str {
+pub(super) fn writer(style: Style, build: &Build) -> &'static str {
     match (style.writes, style.closes) {
+        // A tip that is pressed stays where it is.
+        (Writes::Ballpoint, Closes::Click) if build.parts.iter().any(|part| part.name == "tip") => "the refill",
         (Writes::Nib, _) => "grip section with nib",
         (Writes::Rollerball, _) => "grip section with refill",
         (Writes::Ballpoint, Closes::Click) => "tip part with refill",

@@ -348,9 +348,12 @@ impl Linker<'_> {
         }
         let scope_names: Vec<String> = self.instances[n].scope.names().map(str::to_owned).collect();
         let paths: Vec<String> = self.paths.iter().filter(|_| self.suggests()).cloned().collect();
-        let known = scope_names.iter().chain(&paths).map(String::as_str);
+        // A tube or a rim may be handed on as a whole.
+        let wholes = paths.iter().filter_map(|path| path.rsplit_once('.')).map(|(whole, _)| whole);
+        let known = scope_names.iter().chain(&paths).map(String::as_str).chain(wholes);
         let message = format!("nothing here is called `{}`", wrong.name);
-        let help = "name a kit number such as `kit.tube.body.drill`, or what the procedure takes; `{{` is a brace";
+        let own = paths.first().map_or("kit.tube.body.drill", String::as_str);
+        let help = format!("name a kit number such as `{own}`, or what the procedure takes; `{{{{` is a brace");
         self.report(n, Code::NoSuchValue, span, message).suggest(&wrong.name, known, help);
     }
 }

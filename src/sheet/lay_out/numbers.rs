@@ -160,7 +160,7 @@ impl<'g> Numbered<'g> {
             None => self.read_at.get(name)?.iter().copied().filter(|number| *number < at).collect(),
         };
         let (first, later) = steps.split_first()?;
-        let later: String = later.iter().map(|step| format!(", of step\u{a0}{step} if it was come to")).collect();
+        let later: String = later.iter().map(|step| format!(" (of step\u{a0}{step}, once that is done)")).collect();
         Some(format!("step\u{a0}{first}{later}"))
     }
 

@@ -57,6 +57,7 @@ impl Fold<'_, '_> {
         }
         let Some(visit) = self.state.visits.pop() else { return };
         let was_at = self.state.here;
+        self.state.last_left = self.state.visits.last().map(|visit| visit.step);
         self.state.record.taken_back.push(visit.step);
         self.state.held = visit.held.iter().filter(|condition| !visit.removed.contains(*condition)).collect();
         if let Some(names) = still_true {

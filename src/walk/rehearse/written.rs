@@ -81,9 +81,10 @@ pub fn rehearse(guide: &Guide, rehearsal: &Rehearsal, data: &Arc<Data>) -> Outco
     if matches!(came.came, Came::Round | Came::Stuck) && !rehearsal.leaves_out.is_empty() {
         came.came = lacking(&guide).unwrap_or(came.came);
     }
+    let at = if let Came::Unmet(step, _) = came.came { step } else { player.here() };
     let (came, holds) = came.told(&guide, &player, rehearsal);
     let expected = cleaned(expected(&guide, rehearsal));
-    Outcome { at: player.here(), moves: player.moves, expected, came: cleaned(came), holds }
+    Outcome { at, moves: player.moves, expected, came: cleaned(came), holds }
 }
 
 fn replies(rehearsal: &Rehearsal) -> BTreeMap<StepIdx, VecDeque<Reply>> {
@@ -124,7 +125,8 @@ impl Stage<'_> {
                 return (player, Stopped { came: Came::Unmet(step, need), unsaid: self.unsaid() });
             }
             let here = player.here();
-            let is_there = self.rehearsal.arrives == Some(Arrival::At(here)) && self.unsaid().is_none();
+            let is_there =
+                self.rehearsal.arrives.is_some_and(|arrives| arrived(arrives, &player)) && self.unsaid().is_none();
             if *player.phase() == Phase::Ended || is_there && self.rehearsal.finding.is_none() {
                 return (player, Stopped { came: Came::There, unsaid: self.unsaid() });
             }
@@ -237,9 +239,9 @@ impl Stopped {
                     _ => format!("it arrives at `{}`", id(here)),
                 };
                 let is_there = match (rehearsal.arrives, &guide.step(here).kind) {
-                    (Some(Arrival::At(step)), _) => step == here,
                     (Some(Arrival::End(wanted)), Kind::End(end)) => wanted == *end,
-                    _ => false,
+                    (Some(arrives), _) => arrived(arrives, player),
+                    (None, _) => false,
                 };
                 match self.unsaid {
                     Some(step) if rehearsal.finding.is_none() => {
@@ -250,6 +252,12 @@ impl Stopped {
             }
         }
     }
+}
+
+/// Tells whether a walk has just come to a step, or through it: a run is gone through to the first step in it.
+fn arrived(arrives: Arrival, player: &Player<'_>) -> bool {
+    let Arrival::At(step) = arrives else { return false };
+    player.here() == step || player.gone_through().contains(&step)
 }
 
 fn expected(guide: &Guide, rehearsal: &Rehearsal) -> String {

@@ -8,7 +8,7 @@ mod rows;
 
 use self::doing::Doings;
 use self::page::Page;
-use super::{Head, fits_a_page, head};
+use super::{Head, TROUBLE, fits_a_page, head};
 use crate::guide::Guide;
 use crate::guide::document::Document;
 use crate::sheet::model::{Line, Role, Section, Sheet, Stamp};
@@ -18,9 +18,6 @@ use crate::trouble::table::Table;
 
 /// How many points a policy may have that is laid out.
 const MOST_NODES: usize = 100_000;
-
-/// What the sheet is called.
-pub(super) const NAME: &str = "When it goes wrong";
 
 /// A fault table with all that is printed of it.
 #[derive(Debug, Clone)]
@@ -39,7 +36,7 @@ pub struct Fault {
 /// Where not all rows of a policy fit on its page, the likeliest are on it; the others follow. With the guide whose
 /// steps name the tables, a remedy says at which of its steps the work goes on.
 pub fn fault_trees(title: &str, id: &str, faults: &[Fault], guide: Option<&Guide>, stamp: &Stamp) -> Sheet {
-    let mut sheet = head(Head { title, id, edition: None }, NAME, stamp);
+    let mut sheet = head(Head { title, id, edition: None }, TROUBLE, stamp);
     let odds = "In brackets: of 100, about how many that puts right; an estimate. Put right, go on at the step of the \
                 checklist that is named, else where all holds that it needs. No answer fits, or nobody can tell: look again by \
                 daylight with a loupe; else lay it aside.";

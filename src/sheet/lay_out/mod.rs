@@ -63,6 +63,12 @@ fn head(about: Head<'_>, name: &str, stamp: &Stamp) -> Sheet {
     }
 }
 
+/// What the pick list is called.
+const PARTS: &str = "Parts and tools";
+
+/// What the sheet of fault tables is called.
+const TROUBLE: &str = "When it goes wrong";
+
 /// The stage of the steps before the first that names one.
 const FIRST: &str = "First";
 

@@ -5,16 +5,13 @@ use std::collections::BTreeSet;
 use indexmap::IndexMap;
 
 use super::numbers::Numbered;
-use super::{headed, section};
+use super::{PARTS, headed, section};
 use crate::guide::Guide;
 use crate::reckon::{ThingKind, Things};
 use crate::sheet::model::{Block, BlockKind, Line, Role, Run, Section, Sheet, Stamp};
 
 /// How many of the steps that want a thing are named.
 const NAMED: usize = 3;
-
-/// What the sheet is called.
-pub(super) const NAME: &str = "Parts and tools";
 
 /// Returns a guide's pick list.
 ///
@@ -23,7 +20,7 @@ pub(super) const NAME: &str = "Parts and tools";
 /// amiss; in a stage the kit's parts, bits, what is used up, tools,
 /// papers, and what `things` does not list.
 pub fn parts(guide: &Guide, things: &Things, stamp: &Stamp) -> Sheet {
-    let mut sheet = headed(guide, NAME, stamp);
+    let mut sheet = headed(guide, PARTS, stamp);
     let numbered = Numbered::new(guide);
     let mut wanted: IndexMap<String, Wanted> = IndexMap::new();
     for (idx, step) in guide.steps() {

@@ -2,6 +2,7 @@
 
 use std::cmp::Ordering;
 
+use super::TROUBLE;
 use super::numbers::{Numbered, minutes};
 use crate::finding::sentence::ended;
 use crate::guide::{Kind, Label, Pause, Step, StepIdx, Way};
@@ -238,7 +239,7 @@ fn this_way(guide: &Numbered, step: &Step, way: &Way, number: usize) -> Option<L
     };
     let line = match (&way.trouble, lands) {
         (Some(trouble), _) => {
-            let sheet = super::fault_tree::NAME;
+            let sheet = TROUBLE;
             let title = match guide.guide.table_title(&trouble.table) {
                 Some(title) => format!("“{title}” ({})", trouble.table),
                 None => trouble.table.clone(),

@@ -1,6 +1,6 @@
 //! What stands before the first step of a checklist and after its last: how it is used, and who answers for it.
 
-use super::{parts, section};
+use super::{PARTS, section};
 use crate::finding::sentence::ended;
 use crate::guide::Guide;
 use crate::guide::document::{Level, Verified};
@@ -11,7 +11,7 @@ use crate::sheet::plain::Plain;
 pub(super) fn how(guide: &Guide) -> Section {
     let mut section = section("How to use this sheet");
     let first = [
-        format!("Before the first step: tick off the sheet “{}”. All that a step asks for stands there.", parts::NAME),
+        format!("Before the first step: tick off the sheet “{}”. All that a step asks for stands there.", PARTS),
         "Go by the numbers, one step at a time. Tick a box when its step is done; write a reading down as it is read."
             .to_owned(),
         "Where an answer or a reading names another step, go on there. The steps between are left out.".to_owned(),

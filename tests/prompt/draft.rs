@@ -45,8 +45,8 @@ fn compare(columns: u16, rows: u16) {
         terminal.type_line(typed);
     }
     terminal.wait_for("`stepjig draft raffle` goes on.");
-    screens.push(terminal.screen());
     assert_eq!(terminal.wait_for_end(), Some(1));
+    screens.push(terminal.screen());
     for line in screens.iter().flat_map(|screen| screen.lines()) {
         assert!(line.chars().count() < usize::from(columns), "{line} reaches the edge");
     }

@@ -20,6 +20,9 @@ const MOST: Duration = Duration::from_secs(60);
 /// How often a thing that tells nobody when it happens is looked at.
 const LOOK: Duration = Duration::from_millis(10);
 
+/// Written after the program's last word: a command of a terminal's own (ECMA-48, OSC) that draws nothing.
+const END: &[u8] = b"\x1b]0;end\x07";
+
 pub const TAB: &str = "\t";
 pub const ENTER: &str = "\r";
 pub const CTRL_C: &str = "\u{3}";
@@ -151,16 +154,20 @@ impl Terminal {
         }
     }
 
-    /// Waits for the program's end; returns its exit code.
+    /// Waits for the program's end, and for all that it wrote; returns its exit code.
     pub fn wait_for_end(&mut self) -> Option<i32> {
-        loop {
-            let ended = self.child.try_wait().expect("it can be waited for");
-            self.look(LOOK);
-            if let Some(status) = ended {
-                return status.code();
+        let code = loop {
+            if let Some(status) = self.child.try_wait().expect("it can be waited for") {
+                break status.code();
             }
             assert!(Instant::now() < self.deadline, "it never ends:\n{}", self.screen());
-        }
+            self.look(LOOK);
+        };
+        // What stands before the mark in the terminal is all there is; the process was gone before it was written.
+        nix::unistd::write(&self.slave, END).expect("the terminal takes a mark");
+        self.wait_until("the end", |terminal| terminal.raw.ends_with(END));
+        self.raw.truncate(self.raw.len() - END.len());
+        code
     }
 
     /// Tells whether the terminal's settings are as they were before the program began.

@@ -1,10 +1,12 @@
 //! Whole screens of the shipped guide, kept as text files in `tests/screens/` and compared to the letter.
 //!
-//! `STEPJIG_UPDATE_SCREENS=1 cargo test --test prompt` writes them anew; read each of them before keeping it.
+//! `SNAPSHOTS=overwrite cargo test --test prompt` writes them anew; read each of them before keeping it.
 
 use std::path::PathBuf;
 
 use jiff::Timestamp;
+use snapbox::Data;
+use snapbox::data::DataFormat;
 use stepjig::guide::{Guide, Library};
 use stepjig::walk::{Event, Scene, Walk, Wanted};
 
@@ -72,14 +74,10 @@ fn compare(place: &Place, columns: u16, rows: u16) {
     compare_with_kept(&name, &pages.join("\n~~~~ Enter ~~~~\n"));
 }
 
-/// Compares what was shown with the file of that name, or writes it anew where that is asked for.
+/// Compares what was shown with the file of that name.
 pub fn compare_with_kept(name: &str, shown: &str) {
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/screens").join(format!("{name}.txt"));
-    if std::env::var_os("STEPJIG_UPDATE_SCREENS").is_some_and(|value| value == "1") {
-        std::fs::write(&path, shown).expect("a screen can be written");
-    }
-    let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == shown, "{name} has changed; it was\n{kept}\nand is\n{shown}");
+    snapbox::assert_data_eq!(shown, Data::read_from(&path, Some(DataFormat::Text)).raw());
 }
 
 /// Drives the program to a place; returns the screens it shows there.

@@ -50,6 +50,15 @@ fn a_scripted_walk_finishes_with_0_scrap_and_park_with_1_bad_use_with_2() {
 }
 
 #[test]
+fn all_that_is_shipped_is_clean() {
+    let check = Home::new("clean").run(&["check", "--strict"], "");
+    assert_eq!(check.status.code(), Some(0), "{}{}", text(&check.stdout), text(&check.stderr));
+    let said = text(&check.stdout);
+    let is_clean = |line: &str| line.ends_with(": nothing found") || line.ends_with(" steps, every proof holds");
+    assert!(said.lines().count() > 20 && said.lines().all(is_clean), "{said}");
+}
+
+#[test]
 fn enter_alone_answers_neither_a_question_nor_a_hold() {
     let home = Home::new("enter");
     let guide = home.small(STEPS);

@@ -1,6 +1,6 @@
 //! The policy as a graph, the figures of a table, and the warnings about it.
 
-use super::super::fault_tables::{FIX, IDENTIFY, all, list, number, random, reference, text};
+use super::super::fault_tables::{self, FIX, IDENTIFY, all, list, number, random, reference, text};
 use stepjig::trouble::figures::figures;
 use stepjig::trouble::findings::Findings;
 use stepjig::trouble::plan::{Budget, Next, NoPolicy, Policy, To, compile};
@@ -49,8 +49,8 @@ fn from(problem: &Problem, policy: &Policy, node: usize, cause: usize) -> (f64, 
 #[test]
 fn a_policy_played_cause_by_cause_takes_the_minutes_that_it_says() {
     for table in all() {
-        let policy = policy(&table.problem);
-        let (mean, _) = played(&table.problem, &policy);
+        let policy = fault_tables::policy(table.name);
+        let (mean, _) = played(&table.problem, policy);
         let said = policy.nodes[0].minutes;
         assert!((mean - said).abs() <= 1e-9 * said.max(1.0), "{}: {mean}, not {said}", table.name);
     }
@@ -68,7 +68,7 @@ fn a_policy_played_cause_by_cause_takes_the_minutes_that_it_says() {
 #[test]
 fn the_chances_at_every_node_sum_to_1() {
     for table in all() {
-        for node in &policy(&table.problem).nodes {
+        for node in &fault_tables::policy(table.name).nodes {
             assert!((node.chances.iter().sum::<f64>() - 1.0).abs() < 1e-12);
             let ways: f64 = node.ways.iter().map(|way| way.chance).sum();
             assert!(node.ways.is_empty() || (ways - 1.0).abs() < 1e-12, "{}: {ways}", table.name);
@@ -87,9 +87,9 @@ fn the_graphs_are_as_large_as_those_of_the_reference() {
         else {
             continue;
         };
-        let policy = policy(&table.problem);
+        let policy = fault_tables::policy(table.name);
         let decided = policy.nodes.iter().filter(|node| node.next != Next::Stop).count() as u64;
-        let (_, tree) = played(&table.problem, &policy);
+        let (_, tree) = played(&table.problem, policy);
         assert_eq!((decided, tree as u64), (states, points), "{}", table.name);
     }
 }
@@ -131,29 +131,27 @@ fn the_figures_of_one_test_for_each_cause_by_hand() {
     assert!((found.mean_checks.value - 2.53).abs() < 1e-12 && found.minutes_to_a_pen.is_none());
 }
 
-fn warned(problem: &Problem) -> Vec<Warning> {
-    warnings(problem, Some(&policy(problem)))
+fn warned(name: &'static str) -> Vec<Warning> {
+    warnings(&reference(name).problem, Some(fault_tables::policy(name)))
 }
 
 #[test]
 fn what_is_hardly_meant_is_told() {
     let own = |text: &str| text.to_owned();
-    let problem = reference("own-repair").problem;
-    let alike = warned(&problem);
+    let alike = warned("own-repair");
     let expected: Vec<Warning> =
         ["b", "c", "d", "e"].map(|other| Warning::AlikeButForRemedies { one: own("a"), other: own(other) }).into();
     assert_eq!(alike, expected);
-    let problem = reference("printer-no-output").problem;
-    let told = warned(&problem);
+    let told = warned("printer-no-output");
     assert!(told.contains(&Warning::TellsNothing { check: own("busy-time") }), "{told:?}");
     assert!(
         told.contains(&Warning::AlikeButForRemedies { one: own("application"), other: own("data-file") }),
         "{told:?}"
     );
     let problem = reference("pc-trap").problem;
-    assert_eq!(warned(&problem).iter().filter(|warning| matches!(warning, Warning::NeverBest { .. })).count(), 1);
+    assert_eq!(warned("pc-trap").iter().filter(|warning| matches!(warning, Warning::NeverBest { .. })).count(), 1);
     assert!(!warnings(&problem, None).iter().any(|warning| matches!(warning, Warning::NeverBest { .. })));
-    assert_eq!(warned(&reference("stuck-tube").problem), Vec::new());
+    assert_eq!(warned("stuck-tube"), Vec::new());
 }
 
 #[test]

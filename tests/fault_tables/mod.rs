@@ -5,8 +5,12 @@
 pub mod naive;
 pub mod random;
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use serde_json::Value;
 use stepjig::trouble::findings::Findings;
+use stepjig::trouble::plan::{Budget, Policy, compile};
 use stepjig::trouble::problem::{
     ByCause, CauseDraft, CheckDraft, Draft, Effect, Goal, OutcomeDraft, Problem, RemedyDraft, StartOverDraft,
 };
@@ -36,6 +40,18 @@ pub fn reference(name: &'static str) -> Reference {
 
 pub fn all() -> impl Iterator<Item = Reference> {
     IDENTIFY.into_iter().chain(FIX).map(reference)
+}
+
+/// Returns the policy of a reference table from the start; all of them are laid out once, for some take seconds.
+pub fn policy(name: &str) -> &'static Policy {
+    static POLICIES: LazyLock<BTreeMap<&str, Policy>> = LazyLock::new(|| {
+        let laid_out = |table: Reference| {
+            let policy = compile(&table.problem, &Findings::none(), &Budget::default(), 10_000);
+            (table.name, policy.unwrap_or_else(|wrong| panic!("{}: {wrong:?}", table.name)))
+        };
+        all().map(laid_out).collect()
+    });
+    &POLICIES[name]
 }
 
 fn draft(table: &Value) -> Draft {

@@ -85,3 +85,17 @@ fn what_is_typed_between_two_screens_is_the_next_line() {
     terminal.type_line("change tubes");
     terminal.wait_for_prompt("tubes [one]>");
 }
+
+/// All is answered, and the guide lies on the shelf: the answers take two screens, and who stops at the first is told
+/// what Enter would do all the same.
+#[test]
+fn who_stops_at_the_answers_is_told_that_the_file_is_there() {
+    let home = Home::new("draft-stop");
+    home.run(&["draft"], &format!("one\ntwist\nballpoint\n{}", "\n".repeat(60)));
+    let mut terminal = Terminal::start(home.command(&["draft", "twist-ballpoint-one-tube"]), 80, 12);
+    terminal.wait_for_prompt("Enter for the rest, stop>");
+    terminal.type_line("stop");
+    terminal.wait_for("There is a file");
+    terminal.wait_for("already: `over` writes over it and keeps it.");
+    terminal.wait_for_prompt("write [yes]>");
+}

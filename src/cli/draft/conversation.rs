@@ -141,13 +141,11 @@ impl<'a> Conversation<'a> {
     /// Asks whether the guide is to be written, when all is answered.
     fn last(&mut self, interview: &Interview, is_new: bool) -> Result<Next, Failure> {
         let target = growth::target(&interview.build, self.into, self.settings)?;
+        let in_the_way = target.file().filter(|file| file.is_file() && self.into.may_be(file).is_err());
         if is_new {
-            let mut page = told::answers(interview);
-            page.space();
-            page.say(&format!("All is answered. {}", self.growth.told(None)));
-            page.say_all(target.file().map(|file| format!("Enter writes it to {}.", file.display())));
-            page.say("`change NAME` puts an answer right first.");
-            self.put_in_pages(&page)?;
+            self.put_in_pages(&told::answers(interview))?;
+            // Who stops at the answers, or types ahead, is told all the same what Enter does now.
+            self.put(&told::all_is_answered(&self.growth, &target, in_the_way));
         }
         let line = match self.typed("write [yes]> ", commands().chain(["over".to_owned()]).collect())? {
             Typed::Line(line) => line.trim().to_owned(),
@@ -165,9 +163,7 @@ impl<'a> Conversation<'a> {
         {
             return self.remark(&format!("A file cannot be called {id} everywhere: `change name`."));
         }
-        if let Some(file) =
-            target.file().filter(|file| said != "over" && file.is_file() && self.into.may_be(file).is_err())
-        {
+        if let Some(file) = in_the_way.filter(|_| said != "over") {
             return self.remark(&format!(
                 "There is a file {} already. `over` writes over it and keeps it as {}; `change name` gives the guide \
                  another name; Ctrl-D lays the draft aside.",

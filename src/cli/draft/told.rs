@@ -1,12 +1,14 @@
 //! What the conversation says: a question, what was said so far, what to do next.
 
+use std::path::Path;
+
 use crate::cli::check::counted;
 use crate::cli::page::Page;
 use crate::cli::settings::Settings;
 use crate::draft::{Answers, Asked, Build, Interview, Question};
 use crate::finding::plain_text::clean_line;
 
-use super::growth::Target;
+use super::growth::{Growth, Target};
 
 /// The longest proposal that stands in the prompt.
 const IN_THE_PROMPT: usize = 16;
@@ -53,6 +55,19 @@ pub(super) fn answers(interview: &Interview) -> Page {
     let rows: Vec<(&str, String)> =
         interview.answered().map(|(question, said)| (question.key.as_str(), clean_line(said))).collect();
     page.named(&rows);
+    page
+}
+
+/// Says that the guide can be written, and where; a file that is `in_the_way` is there already.
+pub(super) fn all_is_answered(growth: &Growth, target: &Target, in_the_way: Option<&Path>) -> Page {
+    let mut page = Page::default();
+    page.space();
+    page.say(&format!("All is answered. {}", growth.told(None)));
+    page.say_all(match in_the_way {
+        Some(file) => Some(format!("There is a file {} already: `over` writes over it and keeps it.", file.display())),
+        None => target.file().map(|file| format!("Enter writes it to {}.", file.display())),
+    });
+    page.say("`change NAME` puts an answer right first.");
     page
 }
 

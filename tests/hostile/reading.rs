@@ -87,7 +87,7 @@ fn any_mutant_of_a_shipped_file_is_read() {
     let files = shipped();
     let mut dice = Dice(2);
     let mut walked = 0;
-    for n in 0..times(300) {
+    for n in 0..times(700) {
         let file = dice.pick(&files);
         let other = dice.pick(&files);
         let text = mutant(&mut dice, &file.text, &other.text);
